@@ -1,0 +1,32 @@
+package org.shiftstand.angle;
+
+/**
+ * Correction of a Hall pair: offset, gain, phase (Heydemann 1981) and a second-order angle term.
+ *
+ * <p>With x = cos channel − {@code cosOffset}, y = sin channel − {@code sinOffset}: u = x, v = (x sin α + r y) / cos α,
+ * φ = atan2(v, u), radius = hypot(u, v) / {@code radius}, angle = φ − ({@code sin2Deg} sin 2φ + {@code cos2Deg} cos 2φ).
+ *
+ * @param cosOffset offset of the cosine channel, counts or volts
+ * @param sinOffset offset of the sine channel, counts or volts
+ * @param gainRatio r, gain of the cosine channel over the sine channel
+ * @param phaseDeg α, departure from quadrature, degrees
+ * @param radius mean radius, counts or volts
+ * @param sin2Deg second-order term, degrees
+ * @param cos2Deg second-order term, degrees
+ * @param ellipseFrom {@code fit} over the capture, {@code calibration}, or {@code nominal}
+ * @param secondOrderFrom {@code fit}, {@code calibration} or {@code none}
+ * @param residualDeg root mean square of what is left after the correction on near-constant speed, degrees; NaN without
+ * @param uncertaintyDeg standard uncertainty of an angle; 0.5 where nothing supports the second-order term
+ */
+public record Correction(
+        double cosOffset,
+        double sinOffset,
+        double gainRatio,
+        double phaseDeg,
+        double radius,
+        double sin2Deg,
+        double cos2Deg,
+        String ellipseFrom,
+        String secondOrderFrom,
+        double residualDeg,
+        double uncertaintyDeg) {}

@@ -1,0 +1,7 @@
+/**
+ * Hall pair to angle track: correction, unwrap, quality.
+ */
+@NullMarked
+package org.shiftstand.angle;
+
+import org.jspecify.annotations.NullMarked;

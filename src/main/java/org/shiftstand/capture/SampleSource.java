@@ -1,0 +1,59 @@
+package org.shiftstand.capture;
+
+import java.util.List;
+
+/**
+ * Samples of one run, in time order, that can be read more than once: a spooled CSV capture, a run record, or an array.
+ *
+ * <p>Each {@link #open()} starts at the first sample. Memory is independent of the number of samples.
+ */
+public interface SampleSource extends AutoCloseable {
+    SourceIdentity identity();
+
+    /** Which channels the samples carry. */
+    Channels channels();
+
+    /** Nominal time between neighbouring samples, seconds: the median difference where nothing states it. */
+    double intervalS();
+
+    /** A new pass from the first sample. */
+    SampleReader open();
+
+    /** Marked or stamped requests, in time order; empty where the source has none. */
+    List<Request> requests();
+
+    /** Instants at which the supply was cut, seconds, in time order. */
+    List<Double> supplyCuts();
+
+    /**
+     * What the source knows to be missing or damaged, such as a block that was lost on the link; in time order. Missing
+     * rows that only the times tell are not listed here: the angle track finds them.
+     */
+    List<Gap> gaps();
+
+    /** What a reader should be told once: unknown columns kept aside, a last line cut short. */
+    List<String> notices();
+
+    @Override
+    void close();
+
+    /**
+     * Which channels there are.
+     *
+     * @param hallPower whether each sample says if the sensors were powered
+     * @param window whether each sample carries the number of its sensor power-up
+     * @param current whether {@code currentA} is measured
+     * @param supply whether {@code supplyV} is measured
+     */
+    record Channels(boolean hallPower, boolean window, boolean current, boolean supply) {}
+
+    /**
+     * A stretch that should hold samples and holds none.
+     *
+     * @param fromS last instant before it, seconds
+     * @param toS first instant after it, seconds
+     * @param samples how many are missing
+     * @param cause what is known, such as {@code lost block}
+     */
+    record Gap(double fromS, double toS, long samples, String cause) {}
+}

@@ -1,0 +1,38 @@
+package org.shiftstand.judge;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.shiftstand.angle.Correction;
+import org.shiftstand.capture.SourceIdentity;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.shift.ShiftTable;
+import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Spec;
+import org.shiftstand.spec.Verdict;
+
+/**
+ * A source measured and judged: everything that {@code result.json} and the report show.
+ *
+ * @param unit id, empty for a capture that does not say
+ * @param identity further facts of the run in reading order: firmware, operator, rig, procedure, start in UTC …
+ * @param runEnd why the run ended early, where it did
+ * @param limitsFrom which mechanical limits were used: a sentence
+ * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
+ * @param notices everything a reader should be told once
+ */
+public record Judgement(
+        Verdict verdict,
+        String reason,
+        Optional<String> unit,
+        Map<String, String> identity,
+        SourceIdentity source,
+        Spec spec,
+        Optional<Profile> profile,
+        Correction correction,
+        ShiftTable table,
+        Optional<String> runEnd,
+        String limitsFrom,
+        Map<String, Integer> counts,
+        List<ClauseResult> clauses,
+        List<String> notices) {}

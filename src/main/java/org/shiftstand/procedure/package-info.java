@@ -1,0 +1,7 @@
+/**
+ * Scripts of sweeps, as data.
+ */
+@NullMarked
+package org.shiftstand.procedure;
+
+import org.jspecify.annotations.NullMarked;

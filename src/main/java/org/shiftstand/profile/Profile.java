@@ -1,0 +1,51 @@
+package org.shiftstand.profile;
+
+import java.util.List;
+import java.util.OptionalDouble;
+
+/**
+ * What is nominal for a kind of unit. Angles in degrees of output shaft, positive inboard, zero at sprocket 1.
+ *
+ * @param name identifier
+ * @param version of the profile's text
+ * @param sprockets N
+ * @param positionsDeg nominal landing of sprockets 1…N, ascending, length N
+ * @param screwLeadMm millimetres of cage travel a turn of the screw
+ * @param outboardLimitDeg mechanical limit beyond sprocket 1, where known
+ * @param inboardLimitDeg mechanical limit beyond sprocket N, where known
+ * @param holdS programmed hold at the overtravel plateau, seconds
+ * @param overtravelInboardDeg 1→2, 2→3, … length N − 1; 0 for none
+ * @param overtravelOutboardDeg N→N−1, … 2→1, length N − 1
+ * @param cassette tooth counts of sprockets 1…N; empty where not given
+ * @param sha256 digest of the file's text
+ */
+public record Profile(
+        String name,
+        int version,
+        int sprockets,
+        List<Double> positionsDeg,
+        OptionalDouble screwLeadMm,
+        OptionalDouble outboardLimitDeg,
+        OptionalDouble inboardLimitDeg,
+        OptionalDouble holdS,
+        List<Double> overtravelInboardDeg,
+        List<Double> overtravelOutboardDeg,
+        List<Integer> cassette,
+        String sha256) {
+    public Profile {
+        positionsDeg = List.copyOf(positionsDeg);
+        overtravelInboardDeg = List.copyOf(overtravelInboardDeg);
+        overtravelOutboardDeg = List.copyOf(overtravelOutboardDeg);
+        cassette = List.copyOf(cassette);
+    }
+
+    /** Nominal landing of a sprocket, 1…N, degrees. */
+    public double positionDeg(int sprocket) {
+        return positionsDeg.get(sprocket - 1);
+    }
+
+    /** Nominal overtravel of a shift between neighbours, degrees; of a longer shift that of its last step. */
+    public double overtravelDeg(int from, int to) {
+        return to > from ? overtravelInboardDeg.get(to - 2) : overtravelOutboardDeg.get(sprockets - to - 1);
+    }
+}

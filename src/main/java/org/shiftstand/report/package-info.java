@@ -1,0 +1,7 @@
+/**
+ * Report model and renderings.
+ */
+@NullMarked
+package org.shiftstand.report;
+
+import org.jspecify.annotations.NullMarked;

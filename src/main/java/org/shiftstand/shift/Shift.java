@@ -1,0 +1,49 @@
+package org.shiftstand.shift;
+
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.shiftstand.quantity.Direction;
+
+/**
+ * One request and everything until the shaft rests again, measured.
+ *
+ * @param number 1-based, in time order
+ * @param cycle cycle of the script, or counted from departures from the outermost sprocket
+ * @param from sprocket it left, 1…N
+ * @param to sprocket asked for, or landed on where no target is known; {@code from} for a shift that does not move
+ * @param direction of the request
+ * @param displaced whether it did not start on its {@code from}
+ * @param step label of the procedure step, where known
+ * @param supplyV supply set by the procedure, where known
+ * @param measures every measure there is; each {@link Measure} has an entry
+ * @param notes further remarks, such as other rests seen; without the reasons of what is not measured
+ */
+public record Shift(
+        int number,
+        int cycle,
+        int from,
+        int to,
+        Direction direction,
+        Outcome outcome,
+        Evidence evidence,
+        boolean displaced,
+        Optional<String> step,
+        OptionalDouble supplyV,
+        Map<Measure, Measured> measures,
+        List<String> notes) {
+    public Shift {
+        if (measures.size() != Measure.values().length) {
+            throw new IllegalArgumentException("every measure needs an entry: entries=" + measures.size());
+        }
+        measures = java.util.Collections.unmodifiableMap(new EnumMap<>(measures));
+        notes = List.copyOf(notes);
+    }
+
+    /** One measure: a number, the reason why there is none, or not applicable. */
+    public Measured get(Measure measure) {
+        return java.util.Objects.requireNonNull(measures.get(measure));
+    }
+}

@@ -1,0 +1,36 @@
+package org.shiftstand.shift;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+
+/**
+ * All shifts of one source, numbered and aligned.
+ *
+ * @param shifts in time order
+ * @param sprockets N: the profile's, else as many as were seen
+ * @param bandDeg settle band b, degrees
+ * @param sense {@code forward} or {@code reversed}
+ * @param senseFrom what decided it: {@code option}, {@code requests}, {@code profile}, {@code assumed}
+ * @param numbering how sprocket numbers and the origin were found, a sentence for readers
+ * @param alignmentDeg offset added to the track so that angles fit the profile; empty without one
+ * @param originMeasured true only when homing, a limits probe or a calibration fixed the origin
+ * @param turnLostFrom number of the first shift after a lost turn, where one was flagged
+ * @param notices remarks on the whole table
+ */
+public record ShiftTable(
+        List<Shift> shifts,
+        int sprockets,
+        double bandDeg,
+        String sense,
+        String senseFrom,
+        String numbering,
+        OptionalDouble alignmentDeg,
+        boolean originMeasured,
+        OptionalInt turnLostFrom,
+        List<String> notices) {
+    public ShiftTable {
+        shifts = List.copyOf(shifts);
+        notices = List.copyOf(notices);
+    }
+}

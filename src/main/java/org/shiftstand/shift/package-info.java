@@ -1,0 +1,7 @@
+/**
+ * Finding and measuring shifts.
+ */
+@NullMarked
+package org.shiftstand.shift;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,49 @@
+package org.shiftstand.spec;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.shiftstand.shift.Measure;
+import org.shiftstand.shift.Outcome;
+
+/**
+ * One demand on a unit.
+ *
+ * @param measure what is judged; empty for a clause on {@code outcome}
+ * @param outcome for a clause on {@code outcome}: which shifts it counts; empty otherwise
+ * @param where which shifts
+ * @param per how they are grouped; empty means one group of all
+ * @param needs measured shifts a group needs; empty means the statistic's default
+ * @param mayMiss share of unmeasured shifts an estimator bears, 0…1
+ * @param because the author's reason, for readers; empty where none
+ * @param line line of the clause in the spec's text, 1-based, for messages
+ */
+public record Clause(
+        String id,
+        Optional<Measure> measure,
+        Optional<OutcomeTest> outcome,
+        Selection where,
+        Statistic statistic,
+        List<Per> per,
+        Bound bound,
+        OptionalInt needs,
+        double mayMiss,
+        String because,
+        int line) {
+    /**
+     * Which outcomes a clause counts.
+     *
+     * @param outcomes the outcomes named
+     * @param negated true for {@code is-not}
+     */
+    public record OutcomeTest(List<Outcome> outcomes, boolean negated) {
+        public boolean counts(Outcome outcome) {
+            return outcomes.contains(outcome) != negated;
+        }
+    }
+
+    /** The measure's name as specs write it. */
+    public String measureKey() {
+        return measure.map(Measure::key).orElse("outcome");
+    }
+}

@@ -1,0 +1,28 @@
+package org.shiftstand.spec;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * The clauses that a unit must meet.
+ *
+ * @param profile path of the profile as written, relative to the spec; empty where none
+ * @param bandDeg settle band, degrees
+ * @param rule {@code simple}; others are refused while reading until they exist
+ * @param claim {@code observed}; others are refused while reading until they exist
+ * @param sha256 digest of the file's text
+ */
+public record Spec(
+        String name,
+        int version,
+        String title,
+        Optional<String> profile,
+        double bandDeg,
+        String rule,
+        String claim,
+        List<Clause> clauses,
+        String sha256) {
+    public Spec {
+        clauses = List.copyOf(clauses);
+    }
+}
