@@ -29,16 +29,16 @@ public final class Plan {
 
     /**
      * What a capture without a procedure should show of a unit: every shift between neighbours, inboard then outboard,
-     * once, in cycle 1.
+     * once, in cycle 0, which says that no cycle is known.
      */
     public static List<PlannedShift> ofProfile(Profile profile) {
         var planned = new ArrayList<PlannedShift>();
         int n = profile.sprockets();
         for (int from = 1; from < n; from++) {
-            planned.add(new PlannedShift(1, from, from + 1, Optional.empty(), OptionalDouble.empty()));
+            planned.add(new PlannedShift(0, from, from + 1, Optional.empty(), OptionalDouble.empty()));
         }
         for (int from = n; from > 1; from--) {
-            planned.add(new PlannedShift(1, from, from - 1, Optional.empty(), OptionalDouble.empty()));
+            planned.add(new PlannedShift(0, from, from - 1, Optional.empty(), OptionalDouble.empty()));
         }
         return List.copyOf(planned);
     }
