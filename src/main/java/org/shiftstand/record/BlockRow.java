@@ -42,12 +42,12 @@ final class BlockRow {
      * @throws BadInput where the check sum holds and the values cannot be: nobody's damage, but not our writing
      */
     void read(Rows rows) throws SQLException {
-        rows.integer(); // seq orders the rows and says no more
-        number = rows.integer();
-        firstMicros = rows.integer();
-        intervalNanos = rows.integer();
-        long stated = rows.integer();
-        long crc = rows.integer();
+        rows.checkedInteger(); // seq orders the rows and says no more
+        number = rows.checkedInteger();
+        firstMicros = rows.checkedInteger();
+        intervalNanos = rows.checkedInteger();
+        long stated = rows.checkedInteger();
+        long crc = rows.checkedInteger();
         samples = rows.blob();
         damaged = bytes.crc32c(number, firstMicros, intervalNanos, stated, samples) != crc;
         if (!damaged) {
