@@ -14,8 +14,21 @@ final class BlockRow {
     private long originMicros;
     private long lastNanos;
 
+    /** To read from the first row on: its first good block is the origin of time. */
+    BlockRow() {}
+
+    /** To read from a later row on. */
+    BlockRow(long originMicros) {
+        this.originMicros = originMicros;
+        started = true;
+        lastNanos = -1;
+    }
+
     /** Whether the check sum does not hold: then nothing else of the row is to be trusted. */
     boolean damaged;
+
+    /** Orders the rows. */
+    long seq;
 
     long number;
     long firstMicros;
@@ -42,7 +55,7 @@ final class BlockRow {
      * @throws BadInput where the check sum holds and the values cannot be: nobody's damage, but not our writing
      */
     void read(Rows rows) throws SQLException {
-        rows.checkedInteger(); // seq orders the rows and says no more
+        seq = rows.checkedInteger();
         number = rows.checkedInteger();
         firstMicros = rows.checkedInteger();
         intervalNanos = rows.checkedInteger();
