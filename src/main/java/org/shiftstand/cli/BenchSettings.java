@@ -10,7 +10,8 @@ import org.springframework.boot.context.properties.bind.DefaultValue;
  * @param reports folder that runs go to unless {@code --out} says otherwise
  */
 @ConfigurationProperties("shiftstand")
-record BenchSettings(@DefaultValue("reports") Path reports, @DefaultValue Serial serial) {
+record BenchSettings(
+        @DefaultValue("reports") Path reports, @DefaultValue Serial serial) {
     /**
      * The serial line.
      *

@@ -37,7 +37,8 @@ final class Failures implements IExecutionExceptionHandler {
             Files.writeString(file, "shiftstand " + Version.number() + "\n" + trace);
             return file.toString();
         } catch (IOException unwritable) {
-            return "no file, since the temporary folder cannot be written: " + trace.toString().replace('\n', ' ');
+            return "no file, since the temporary folder cannot be written: "
+                    + trace.toString().replace('\n', ' ');
         }
     }
 }

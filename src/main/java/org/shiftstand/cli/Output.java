@@ -19,7 +19,10 @@ final class Output {
     static Path writeWhole(Path file, boolean overwrite, RunFolder.Content content) {
         if (!overwrite && Files.exists(file)) {
             throw new BadInput(new Problem(
-                    file.toString(), 0, 0, "exists already, and nothing is overwritten; name another file, or add --force"));
+                    file.toString(),
+                    0,
+                    0,
+                    "exists already, and nothing is overwritten; name another file, or add --force"));
         }
         Path parent = file.toAbsolutePath().getParent();
         if (parent == null) {
@@ -32,7 +35,8 @@ final class Output {
             try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(partial), 1 << 16)) {
                 content.writeTo(out);
             }
-            Files.setPosixFilePermissions(partial, java.nio.file.attribute.PosixFilePermissions.fromString("rw-r--r--"));
+            Files.setPosixFilePermissions(
+                    partial, java.nio.file.attribute.PosixFilePermissions.fromString("rw-r--r--"));
             Files.move(partial, file, RunFolder.ATOMIC);
             return file;
         } catch (IOException e) {

@@ -32,8 +32,10 @@ sealed interface RigAddress {
         if (text.startsWith("serial:") && text.length() > 7) {
             return new Serial(text, Path.of(text.substring(7)));
         }
-        throw bad(text, "is no rig address; expected sim, sim:key=value,… or serial:PATH, such as serial:/dev/ttyACM0."
-                + " 'shiftstand rig list' shows the serial ports of this machine");
+        throw bad(
+                text,
+                "is no rig address; expected sim, sim:key=value,… or serial:PATH, such as serial:/dev/ttyACM0."
+                        + " 'shiftstand rig list' shows the serial ports of this machine");
     }
 
     private static BadInput bad(String text, String what) {

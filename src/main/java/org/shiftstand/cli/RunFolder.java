@@ -43,7 +43,10 @@ final class RunFolder {
             throw unwritable(parent, e);
         }
         throw new BadInput(new Problem(
-                parent.toString(), 0, 0, "a thousand runs of unit " + unit + " in one second; wait a second and start again"));
+                parent.toString(),
+                0,
+                0,
+                "a thousand runs of unit " + unit + " in one second; wait a second and start again"));
     }
 
     /** A folder the user named: must be new or empty of our files, unless {@code force}. */
@@ -87,7 +90,10 @@ final class RunFolder {
 
     static BadInput unwritable(Path where, IOException e) {
         return new BadInput(new Problem(
-                where.toString(), 0, 0, "cannot be written (" + Output.cause(e) + "); choose a folder you may write to with --out"));
+                where.toString(),
+                0,
+                0,
+                "cannot be written (" + Output.cause(e) + "); choose a folder you may write to with --out"));
     }
 
     /** Writes a file's content. */

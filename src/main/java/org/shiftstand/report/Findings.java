@@ -47,7 +47,8 @@ final class Findings {
     static boolean boundsEachShift(Clause clause) {
         return switch (clause.statistic().kind()) {
             case EVERY, MINIMUM, MAXIMUM -> clause.measure().isPresent();
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION -> false;
+            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION ->
+                false;
         };
     }
 
@@ -107,8 +108,9 @@ final class Findings {
         }
         if (spread(clause)) {
             List<Shift> worst = shifts(new TreeSet<>(failed.get(0).shifts()));
-            Measure measure =
-                    clause.measure().get() == Measure.LANDING ? Measure.LANDING_ERROR : clause.measure().get();
+            Measure measure = clause.measure().get() == Measure.LANDING
+                    ? Measure.LANDING_ERROR
+                    : clause.measure().get();
             double mean = worst.stream()
                     .flatMap(shift -> shift.get(measure).number().stream().boxed())
                     .mapToDouble(Double::doubleValue)
@@ -116,8 +118,8 @@ final class Findings {
                     .orElse(0);
             return worst.stream()
                     .filter(shift -> shift.get(measure).number().isPresent())
-                    .max(Comparator.<Shift>comparingDouble(
-                                    shift -> Math.abs(shift.get(measure).number().getAsDouble() - mean))
+                    .max(Comparator.<Shift>comparingDouble(shift ->
+                                    Math.abs(shift.get(measure).number().getAsDouble() - mean))
                             .thenComparing(earliest.reversed()));
         }
         return broken(result).stream()
@@ -151,8 +153,8 @@ final class Findings {
     private Optional<Close> farthestLanding() {
         return judgement.table().shifts().stream()
                 .filter(Findings::whole)
-                .max(Comparator.<Shift>comparingDouble(shift ->
-                                Math.abs(shift.get(Measure.LANDING_ERROR).number().orElse(0)))
+                .max(Comparator.<Shift>comparingDouble(shift -> Math.abs(
+                                shift.get(Measure.LANDING_ERROR).number().orElse(0)))
                         .thenComparing(Comparator.comparingInt(Shift::number).reversed()))
                 .map(shift -> new Close(shift, Optional.empty()));
     }
@@ -176,9 +178,7 @@ final class Findings {
                 high = bound.atMost();
             }
         }
-        return low.isEmpty() && high.isEmpty()
-                ? Optional.empty()
-                : Optional.of(new Bound(low, high, measure.unit()));
+        return low.isEmpty() && high.isEmpty() ? Optional.empty() : Optional.of(new Bound(low, high, measure.unit()));
     }
 
     /** Distance inside the bound, base unit, negative outside; empty where the shift has no such number. */
@@ -200,7 +200,8 @@ final class Findings {
     static boolean selects(Selection where, Shift shift) {
         return selectsWay(where, shift)
                 && holds(where.cycle(), shift.cycle())
-                && (where.step().isEmpty() || shift.step().filter(where.step()::contains).isPresent())
+                && (where.step().isEmpty()
+                        || shift.step().filter(where.step()::contains).isPresent())
                 && (where.supplyV().isEmpty()
                         || shift.supplyV().isPresent()
                                 && holds(where.supplyV(), shift.supplyV().getAsDouble()));

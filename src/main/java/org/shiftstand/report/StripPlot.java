@@ -58,7 +58,8 @@ final class StripPlot {
     Optional<String> beyond() {
         return beyond == 0
                 ? Optional.empty()
-                : Optional.of(Figures.count(beyond, "shift") + " beyond the axis, drawn at its end with an arrow; the farthest at "
+                : Optional.of(Figures.count(beyond, "shift")
+                        + " beyond the axis, drawn at its end with an arrow; the farthest at "
                         + Figures.of(farthest, frame.unit()) + ".");
     }
 
@@ -92,7 +93,11 @@ final class StripPlot {
         svg.fill(Palette.INK);
         int decimals = scale.tickDecimals(8);
         scale.ticks(8).forEach(v -> svg.text(scale.at(v), bottom + 16, "middle", Figures.bare(v, decimals)));
-        svg.text((LEFT + RIGHT) / 2, bottom + 34, "middle", frame.axis() + ", " + frame.unit().symbol());
+        svg.text(
+                (LEFT + RIGHT) / 2,
+                bottom + 34,
+                "middle",
+                frame.axis() + ", " + frame.unit().symbol());
         frame.mmPerUnit().ifPresent(factor -> {
             Scale mm = new Scale(scale.low() * factor, scale.high() * factor, scale.atLow(), scale.atHigh());
             int places = mm.tickDecimals(6);
@@ -121,9 +126,7 @@ final class StripPlot {
         row.bound().ifPresent(bound -> bracket(svg, bound, top));
         row.nominal().ifPresent(v -> {
             StringBuilder tip = Svg.move(new StringBuilder(), scale.clamped(v), top + ROW - 6);
-            svg.fill(Palette.INK)
-                    .path(tip.append("l3.5 5.5h-7z"))
-                    .end();
+            svg.fill(Palette.INK).path(tip.append("l3.5 5.5h-7z")).end();
         });
         int n = row.values().length;
         svg.fill(Palette.INK).text(RIGHT + 50, middle + 4, "end", Integer.toString(n));
@@ -159,7 +162,8 @@ final class StripPlot {
             }
             if (outside) {
                 int way = values[i] > scale.high() ? 1 : -1;
-                Svg.move(row.broken()[i] ? broken : dots, x - way * 4, y - 4).append("l" + way * 7 + " 4l" + -way * 7 + " 4z");
+                Svg.move(row.broken()[i] ? broken : dots, x - way * 4, y - 4)
+                        .append("l" + way * 7 + " 4l" + -way * 7 + " 4z");
             } else if (row.broken()[i]) {
                 Mark.diamond(broken, x, y, 4.2);
             } else {
@@ -233,7 +237,9 @@ final class StripPlot {
 
     private static double sd(double[] values) {
         double mean = mean(values);
-        double squares = java.util.Arrays.stream(values).map(v -> (v - mean) * (v - mean)).sum();
+        double squares = java.util.Arrays.stream(values)
+                .map(v -> (v - mean) * (v - mean))
+                .sum();
         return Math.sqrt(squares / (values.length - 1));
     }
 
@@ -273,7 +279,13 @@ final class StripPlot {
          * @param values in time order
          * @param broken which of them broke a clause, same length
          */
-        Row(String head, String label, double[] values, boolean[] broken, Optional<Bound> bound, OptionalDouble nominal) {
+        Row(
+                String head,
+                String label,
+                double[] values,
+                boolean[] broken,
+                Optional<Bound> bound,
+                OptionalDouble nominal) {
             this.head = head;
             this.label = label;
             this.values = values;
