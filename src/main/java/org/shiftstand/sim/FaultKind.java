@@ -10,13 +10,17 @@ public enum FaultKind {
     SHORT_HOLD("short-hold", "ms", 300, "hold this much shorter, at least 200 ms left"),
     SLOW("slow", "%", 60, "top speed divided by 1 + this"),
     RINGING("ringing", "deg", 40, "control loop overshoots each stop by about this much, then rings"),
-    LIMIT_CLOSE("limit-close", "deg", 30, "in shifts to the first and last sprocket overtravel reaches this close to the stop"),
+    LIMIT_CLOSE(
+            "limit-close",
+            "deg",
+            30,
+            "in shifts to the first and last sprocket overtravel reaches this close to the stop"),
     MISSED("missed", "", 0, "the request is not acted upon; sensors wake, nothing moves"),
     DOUBLE("double", "sprockets", 1, "goes this many sprockets too far"),
     DRIFT("drift", "deg per 100 cycles", 100, "landings wander inboard from from-cycle on"),
     SENSOR_DROPOUT("sensor-dropout", "samples", 12, "one Hall output reads 0 for so long in the middle of the motion"),
     LOST_FRAMES("lost-frames", "frames", 1, "so many sample blocks in the middle of the shift never arrive"),
-    JAM("jam", "%", 40, "the shaft is blocked after this much of the way"),
+    JAM("jam", "%", 40, "the shaft is blocked after this much of the pitch"),
     CREEP("creep", "deg", 30, "moves this much outboard (negative: inboard) once the unit is at rest and asleep");
 
     private final String word;

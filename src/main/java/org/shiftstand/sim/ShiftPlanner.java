@@ -37,8 +37,8 @@ final class ShiftPlanner {
         }
         for (SimFault f : options.faults()) {
             if (f.from().orElse(1) > n || f.to().orElse(1) > n || f.from().orElse(1) < 1 || f.to().orElse(1) < 1) {
-                throw new IllegalArgumentException("sim: pair=" + f.from().orElse(0) + "-"
-                        + f.to().orElse(0) + " is beyond the cassette; expected sprockets 1 to " + n);
+                throw new IllegalArgumentException("sim: pair=" + f.from().orElse(0) + "-" + f.to().orElse(0)
+                        + " is beyond the cassette; expected sprockets 1 to " + n);
             }
         }
     }
@@ -80,8 +80,9 @@ final class ShiftPlanner {
                 case RINGING -> plan.overshootDeg = Math.max(0, amount);
                 case LIMIT_CLOSE -> tableDeg = Math.max(tableDeg, toLimit(to, direction) - amount);
                 case MISSED -> plan.responds = false;
-                case DOUBLE -> plan.goesTo = Math.max(
-                        1, Math.min(profile.sprockets(), to + direction.sign() * (int) Math.max(1, amount)));
+                case DOUBLE ->
+                    plan.goesTo = Math.max(
+                            1, Math.min(profile.sprockets(), to + direction.sign() * (int) Math.max(1, amount)));
                 case SENSOR_DROPOUT -> plan.dropoutSamples = (int) amount;
                 case LOST_FRAMES -> plan.lostFrames = (int) amount;
                 case JAM -> plan.blockedPart = amount / 100;

@@ -64,8 +64,7 @@ public record SimOptions(
 
     /** The same with other faults. */
     public SimOptions withFaults(List<SimFault> others) {
-        return new SimOptions(
-                seed, start, gated, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
+        return new SimOptions(seed, start, gated, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
     }
 
     /** The same with another seed. */

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -179,8 +178,9 @@ final class SimOptionsText {
     }
 
     private SimFault directed(SimFault fault, String value) {
-        Optional<Direction> direction =
-                Stream.of(Direction.values()).filter(d -> d.word().equals(value)).findFirst();
+        Optional<Direction> direction = Stream.of(Direction.values())
+                .filter(d -> d.word().equals(value))
+                .findFirst();
         if (direction.isEmpty()) {
             problems.add("sim: direction=" + value + " is unknown; expected inboard or outboard"
                     + nearest(value, List.of("inboard", "outboard")));
@@ -252,7 +252,8 @@ final class SimOptionsText {
     /** The nearest words, if any is near: at most a third of the letters differ. */
     private static String nearest(String word, List<String> words) {
         List<String> near = words.stream()
-                .filter(w -> distance(word, w) <= Math.max(1, w.length() / 3) || w.startsWith(word) && word.length() > 2)
+                .filter(w ->
+                        distance(word, w) <= Math.max(1, w.length() / 3) || (w.startsWith(word) && word.length() > 2))
                 .sorted(java.util.Comparator.comparingInt(w -> distance(word, w)))
                 .limit(2)
                 .toList();

@@ -147,8 +147,7 @@ final class TruthRecorder {
     }
 
     private OptionalDouble clearance(double extreme, Direction direction) {
-        OptionalDouble limit =
-                direction == Direction.INBOARD ? profile.inboardLimitDeg() : profile.outboardLimitDeg();
+        OptionalDouble limit = direction == Direction.INBOARD ? profile.inboardLimitDeg() : profile.outboardLimitDeg();
         return limit.isPresent()
                 ? OptionalDouble.of((limit.getAsDouble() - extreme) * direction.sign())
                 : OptionalDouble.empty();
