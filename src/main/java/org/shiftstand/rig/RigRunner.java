@@ -91,11 +91,11 @@ public final class RigRunner {
         try {
             rig.command(new HostMessage.Configure((int) plan.procedure().sampleRateHz(), blockSize));
             rig.command(limits(plan.guards()));
-            int supplyMv = Script.millivolts(plan.supply().orElseThrow());
+            int supplyMv = ScriptRun.millivolts(plan.supply().orElseThrow());
             rig.command(new HostMessage.Arm(supplyMv));
             rig.startHeartbeat();
             intake.armed(supplyMv);
-            new Script(link, rig, intake, watches, plan, monitor).run();
+            new ScriptRun(link, rig, intake, watches, plan, monitor).run();
             end = new RunEnd.Completed();
         } catch (RunEnded e) {
             end = e.end();

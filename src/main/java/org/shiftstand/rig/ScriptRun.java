@@ -10,7 +10,7 @@ import org.shiftstand.profile.Profile;
 import org.shiftstand.rig.RunEnd.StoppedByRule;
 
 /** Does the actions of a procedure one after the other, and waits for each shift to be over. */
-final class Script {
+final class ScriptRun {
     // after the last activity: longer than a plateau may last, so that a hold is not taken for the end
     private static final double QUIET_S = 1.0;
     private static final double HOLD_PART = 1.5;
@@ -33,7 +33,7 @@ final class Script {
     private int done;
     private int cycle;
 
-    Script(Link link, Conversation rig, Intake intake, Watches watches, RunPlan plan, RunMonitor monitor) {
+    ScriptRun(Link link, Conversation rig, Intake intake, Watches watches, RunPlan plan, RunMonitor monitor) {
         this.link = link;
         this.rig = rig;
         this.intake = intake;
