@@ -2,6 +2,7 @@ package org.shiftstand.record;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -26,8 +27,12 @@ public final class RecordFile {
 
     private static final byte[] SQLITE_MAGIC = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
 
-    // Offset 18 of the header: 1 for rollback journals, 2 for WAL (https://www.sqlite.org/fileformat.html, 1.3).
+    // The header, https://www.sqlite.org/fileformat.html, 1.3; write version: 1 for rollback journals, 2 for WAL.
     private static final int WRITE_VERSION_AT = 18;
+    private static final int PAGE_SIZE_AT = 16;
+    private static final int CHANGES_AT = 24;
+    private static final int PAGES_AT = 28;
+    private static final int PAGES_VALID_FOR_AT = 92;
     private static final int HEADER_BYTES = 100;
 
     // The largest text or block that is read; more would only come from a hostile file.
@@ -62,6 +67,9 @@ public final class RecordFile {
         byte[] header = header(file);
         boolean wal = header[WRITE_VERSION_AT] == 2;
         boolean walFile = Files.exists(beside(file, "-wal"));
+        if (!walFile) {
+            checkLength(file, header);
+        }
         List<String> notices = wal && !walFile
                 ? List.of("the record was not closed and its file " + file.getFileName()
                         + "-wal is not beside it: what was recorded last may be missing. Copy both files, or neither.")
@@ -121,6 +129,20 @@ public final class RecordFile {
                             : "is no run record: it does not begin as an SQLite file");
         }
         return header;
+    }
+
+    /** What the header says of the file's length, where it says it; a copy cut short is told before anything is read. */
+    private static void checkLength(Path file, byte[] header) {
+        ByteBuffer at = ByteBuffer.wrap(header); // big-endian, as SQLite writes it
+        int word = at.getShort(PAGE_SIZE_AT) & 0xFFFF;
+        long pages = at.getInt(PAGES_AT) & 0xFFFFFFFFL;
+        long expected = pages * (word == 1 ? 65_536 : word);
+        long length = file.toFile().length();
+        if (at.getInt(CHANGES_AT) == at.getInt(PAGES_VALID_FOR_AT) && length < expected) {
+            throw bad(
+                    file,
+                    "is cut short: it has " + length + " bytes and should have " + expected + "; use a complete copy.");
+        }
     }
 
     private static Connection connect(Path file, boolean immutable) throws SQLException {

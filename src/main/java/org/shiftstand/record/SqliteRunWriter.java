@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Map;
 import org.shiftstand.document.BadInput;
 import org.sqlite.SQLiteConfig;
+import org.sqlite.SQLiteErrorCode;
 
 /**
  * Writes a run record as the run happens.
@@ -80,7 +81,7 @@ public final class SqliteRunWriter implements RunWriter {
             insertHeader(header);
             connection.commit();
             connection.setAutoCommit(true);
-            sql.execute("PRAGMA journal_mode = WAL");
+            journal(sql, "WAL");
             connection.setAutoCommit(false);
         }
         block = prepare("block");
@@ -197,12 +198,21 @@ public final class SqliteRunWriter implements RunWriter {
         try (ResultSet done = sql.executeQuery("PRAGMA wal_checkpoint(TRUNCATE)")) {
             done.next();
         }
-        try (ResultSet mode = sql.executeQuery("PRAGMA journal_mode = DELETE")) {
-            mode.next();
+        sql.execute("PRAGMA busy_timeout = 200"); // a reader may stay for long; the record is complete without this
+        try {
+            journal(sql, "DELETE");
         } catch (SQLException e) {
-            if (e.getErrorCode() != org.sqlite.SQLiteErrorCode.SQLITE_BUSY.code
-                    && e.getErrorCode() != org.sqlite.SQLiteErrorCode.SQLITE_LOCKED.code) {
+            if (e.getErrorCode() != SQLiteErrorCode.SQLITE_BUSY.code
+                    && e.getErrorCode() != SQLiteErrorCode.SQLITE_LOCKED.code) {
                 throw e;
+            }
+        }
+    }
+
+    private static void journal(Statement sql, String mode) throws SQLException {
+        try (ResultSet result = sql.executeQuery("PRAGMA journal_mode = " + mode)) {
+            if (!result.next() || !result.getString(1).equalsIgnoreCase(mode)) {
+                throw new SQLException("journal mode " + mode + " was not taken on; is this a network drive?");
             }
         }
     }

@@ -349,6 +349,22 @@ class RunRecordTest {
         }
 
         @Test
+        void can_be_finished_while_somebody_reads_it() {
+            SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.header());
+            Runs.writeBlock(writer, 1, 0);
+            try (RunRecord early = RunRecord.open(file())) {
+                writer.finish("");
+                assertThat(early.end()).isEmpty();
+                assertThat(Runs.read(early, 64)).hasSize(64);
+            }
+
+            try (RunRecord record = RunRecord.open(file())) {
+                assertThat(record.end()).contains("");
+                assertThat(record.notices()).isEmpty();
+            }
+        }
+
+        @Test
         void has_one_digest_running_closed_and_in_another_place() throws Exception {
             String running;
             try (SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.header())) {
