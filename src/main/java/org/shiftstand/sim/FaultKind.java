@@ -20,7 +20,7 @@ public enum FaultKind {
     DRIFT("drift", "deg per 100 cycles", 100, "landings wander inboard from from-cycle on"),
     SENSOR_DROPOUT("sensor-dropout", "samples", 12, "one Hall output reads 0 for so long in the middle of the motion"),
     LOST_FRAMES("lost-frames", "frames", 1, "so many sample blocks in the middle of the shift never arrive"),
-    JAM("jam", "%", 40, "the shaft is blocked after this much of the way"),
+    JAM("jam", "%", 40, "the shaft is blocked after this much of the pitch"),
     CREEP("creep", "deg", 30, "moves this much outboard (negative: inboard) once the unit is at rest and asleep");
 
     private final String word;

@@ -27,6 +27,7 @@ final class Sensors {
     private final Generator wakeUp;
     private @Nullable SensorPower listener;
     private boolean powered;
+    private int shift; // whose windows are counted
     private int windows;
     private double wakeUpDeg;
     private int dropoutLeft;
@@ -50,12 +51,13 @@ final class Sensors {
     }
 
     /** Power-up; without effect where they are on. */
-    void on(long nanos, int shift) {
+    void on(long nanos, int ofShift) {
         if (powered) {
             return;
         }
         powered = true;
-        windows++;
+        windows = ofShift == shift ? windows + 1 : 1;
+        shift = ofShift;
         wakeUp.restart(options.seed(), ShiftPlanner.WAKE_UP, shift, windows);
         double sign = wakeUp.next() < 0 ? -1 : 1;
         wakeUpDeg = sign * wakeUp.uniform(options.maxWakeUpDeg() / 2, options.maxWakeUpDeg());

@@ -253,7 +253,7 @@ final class SimOptionsText {
     private static String nearest(String word, List<String> words) {
         List<String> near = words.stream()
                 .filter(w ->
-                        distance(word, w) <= Math.max(1, w.length() / 3) || w.startsWith(word) && word.length() > 2)
+                        distance(word, w) <= Math.max(1, w.length() / 3) || (w.startsWith(word) && word.length() > 2))
                 .sorted(java.util.Comparator.comparingInt(w -> distance(word, w)))
                 .limit(2)
                 .toList();

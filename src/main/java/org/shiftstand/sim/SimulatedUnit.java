@@ -2,6 +2,7 @@ package org.shiftstand.sim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
@@ -32,7 +33,7 @@ public final class SimulatedUnit {
     private static final long NEVER = Long.MAX_VALUE;
 
     /** From stop to return the firmware counts less than the hold, which takes in the approach and the departure. */
-    private static final double HOLD_ALLOWANCE_S = 0.043;
+    private static final double HOLD_ALLOWANCE_S = 0.070;
 
     private enum Phase {
         OFF,
@@ -106,6 +107,8 @@ public final class SimulatedUnit {
         if (volts == 0 && phase != Phase.OFF) {
             loseSupply(nanos);
         } else if (volts > 0 && supplyV == 0) {
+            endShift(End.INTERRUPTED, nanos); // of one that was still coasting
+            shaft.halt();
             phase = Phase.ASLEEP;
             if (!options.gated()) {
                 sensors.on(nanos, shiftsAsked);
@@ -209,7 +212,8 @@ public final class SimulatedUnit {
         double overtravel = returning ? 0 : p.overtravelDeg * p.direction.sign();
         loop.aim(shaft.angleDeg(), p.landingDeg + overtravel, p.overshootDeg, p.speedPart);
         if (!Double.isNaN(p.blockedPart)) {
-            double blockDeg = shaft.angleDeg() + p.blockedPart * (p.landingDeg - shaft.angleDeg());
+            double fromDeg = profile.positionDeg(p.from);
+            double blockDeg = fromDeg + p.blockedPart * (profile.positionDeg(p.to) - fromDeg);
             shaft.stops(
                     p.direction == Direction.OUTBOARD ? blockDeg : lowStopDeg,
                     p.direction == Direction.INBOARD ? blockDeg : highStopDeg);
@@ -268,11 +272,11 @@ public final class SimulatedUnit {
         driveAtNanos = NEVER;
         asleepAtNanos = NEVER;
         sensors.off(nanos);
-        settleCreep(nanos);
         if (phase == Phase.DRIVING && shaft.speedDegS() != 0) {
             phase = Phase.COASTING;
-        } else {
+        } else if (phase != Phase.COASTING) {
             endShift(busy() ? End.INTERRUPTED : End.RESTED, nanos);
+            settleCreep(nanos);
             shaft.halt();
             phase = Phase.OFF;
         }
@@ -306,12 +310,14 @@ public final class SimulatedUnit {
     }
 
     private void settleCreep(long nanos) {
-        shaft.displace(angleDegAt(nanos));
-        creepFromNanos = NEVER;
+        if (creepFromNanos != NEVER) {
+            shaft.displace(angleDegAt(nanos));
+            creepFromNanos = NEVER;
+        }
     }
 
     private ShiftPlan planned() {
-        return java.util.Objects.requireNonNull(plan, "no shift under way");
+        return Objects.requireNonNull(plan, "no shift under way");
     }
 
     /** Whether a shift is under way: from its request until its last stop. */
