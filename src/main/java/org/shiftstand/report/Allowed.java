@@ -41,8 +41,18 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
             case CLEARANCE -> clearance(bound, shift, profile);
             case TRAVEL_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed"));
             case SETTLE_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed"));
-            case REQUEST, MOTION_START, START, PLATEAU, HOLD, SETTLED, CREEP, WAKE_UP_ERROR, PEAK_CURRENT, CHARGE,
-                    REST_HOLD, ENERGY -> Optional.empty();
+            case REQUEST,
+                    MOTION_START,
+                    START,
+                    PLATEAU,
+                    HOLD,
+                    SETTLED,
+                    CREEP,
+                    WAKE_UP_ERROR,
+                    PEAK_CURRENT,
+                    CHARGE,
+                    REST_HOLD,
+                    ENERGY -> Optional.empty();
         };
     }
 

@@ -41,7 +41,9 @@ final class ClauseGauge {
         double from = low.isPresent() ? scale.at(low.getAsDouble()) : EDGE / 2;
         double to = high.isPresent() ? scale.at(high.getAsDouble()) : WIDTH - EDGE / 2;
         svg.fill(Palette.BAND).rect(from, LINE - 7, to - from, 14).end();
-        svg.stroke(Palette.QUIET, 1).line(EDGE / 2, LINE, WIDTH - EDGE / 2, LINE).end();
+        svg.stroke(Palette.QUIET, 1)
+                .line(EDGE / 2, LINE, WIDTH - EDGE / 2, LINE)
+                .end();
         svg.stroke(Palette.INK, 1.6);
         if (low.isPresent()) {
             svg.path(bracket(from, 4));

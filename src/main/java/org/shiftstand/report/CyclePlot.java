@@ -26,7 +26,15 @@ final class CyclePlot {
      * @param bound lines that hold for all of them
      */
     static String draw(
-            String id, String title, String desc, String unit, String axis, double[] x, double[] y, boolean[] broken, Optional<Bound> bound) {
+            String id,
+            String title,
+            String desc,
+            String unit,
+            String axis,
+            double[] x,
+            double[] y,
+            boolean[] broken,
+            Optional<Bound> bound) {
         Scale across = new Scale(x[0] - 0.5, Math.max(x[x.length - 1], x[0]) + 0.5, LEFT, RIGHT);
         Scale up = scale(y, bound);
         Svg svg = new Svg(id, WIDTH, HEIGHT, title, desc);
@@ -121,8 +129,16 @@ final class CyclePlot {
     private static Scale scale(double[] y, Optional<Bound> bound) {
         double low = Arrays.stream(y).min().orElse(0);
         double high = Arrays.stream(y).max().orElse(1);
-        low = Math.min(low, bound.map(b -> b.atLeast()).orElse(java.util.OptionalDouble.empty()).orElse(low));
-        high = Math.max(high, bound.map(b -> b.atMost()).orElse(java.util.OptionalDouble.empty()).orElse(high));
+        low = Math.min(
+                low,
+                bound.map(b -> b.atLeast())
+                        .orElse(java.util.OptionalDouble.empty())
+                        .orElse(low));
+        high = Math.max(
+                high,
+                bound.map(b -> b.atMost())
+                        .orElse(java.util.OptionalDouble.empty())
+                        .orElse(high));
         double room = Math.max(0.06 * (high - low), 1e-6 * (1 + Math.abs(high)));
         return new Scale(low - room, high + room, BOTTOM, TOP);
     }

@@ -30,9 +30,12 @@ final class CyclePlots {
     CyclePlots(Judgement judgement, Findings findings) {
         this.judgement = judgement;
         this.findings = findings;
-        this.shifts = judgement.table().shifts();
+        this.shifts =
+                judgement.table().shifts().stream().filter(Findings::scripted).toList();
         boolean cycles = shifts.stream().mapToInt(Shift::cycle).distinct().count() > 1;
-        this.place = cycles ? places(shifts) : shifts.stream().mapToDouble(Shift::number).toArray();
+        this.place = cycles
+                ? places(shifts)
+                : shifts.stream().mapToDouble(Shift::number).toArray();
         this.axis = cycles ? "cycle" : "shift number";
     }
 
@@ -57,7 +60,8 @@ final class CyclePlots {
                 bars
                         ? "Long run: a bar reaches from the least to the most of all shifts at its place, the dot is their median."
                         : "One dot for each shift.");
-        notes.add("Diamonds: shifts that broke a clause on this measure. Broken lines: a bound that holds for all shifts.");
+        notes.add(
+                "Diamonds: shifts that broke a clause on this measure. Broken lines: a bound that holds for all shifts.");
         if (!without.isEmpty()) {
             notes.add("No number in any shift: " + Words.list(without, "and") + ".");
         }
@@ -130,9 +134,7 @@ final class CyclePlots {
                 high = clause.bound().atMost().isPresent() ? clause.bound().atMost() : high;
             }
         }
-        return low.isEmpty() && high.isEmpty()
-                ? Optional.empty()
-                : Optional.of(new Bound(low, high, measure.unit()));
+        return low.isEmpty() && high.isEmpty() ? Optional.empty() : Optional.of(new Bound(low, high, measure.unit()));
     }
 
     /** Those always shown, then what else a clause judges. */

@@ -47,7 +47,8 @@ final class Findings {
     static boolean boundsEachShift(Clause clause) {
         return switch (clause.statistic().kind()) {
             case EVERY, MINIMUM, MAXIMUM -> clause.measure().isPresent();
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION -> false;
+            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION ->
+                false;
         };
     }
 
@@ -70,9 +71,13 @@ final class Findings {
                 .toList();
     }
 
-    /** The group that the clause's value and margin belong to. */
+    /** The group that the clause's value and margin belong to; where there is no value, the first of its verdict. */
     static Optional<GroupResult> worstGroup(ClauseResult result) {
-        return groups(result, result.verdict()).stream().findFirst();
+        return result.groups().stream()
+                .filter(group -> group.margin().isPresent() && group.margin().equals(result.margin()))
+                .filter(group -> group.value().equals(result.value()))
+                .findFirst()
+                .or(() -> groups(result, result.verdict()).stream().findFirst());
     }
 
     /** The shifts behind the failed groups of a clause, in time order, each once. */
@@ -107,8 +112,9 @@ final class Findings {
         }
         if (spread(clause)) {
             List<Shift> worst = shifts(new TreeSet<>(failed.get(0).shifts()));
-            Measure measure =
-                    clause.measure().get() == Measure.LANDING ? Measure.LANDING_ERROR : clause.measure().get();
+            Measure measure = clause.measure().get() == Measure.LANDING
+                    ? Measure.LANDING_ERROR
+                    : clause.measure().get();
             double mean = worst.stream()
                     .flatMap(shift -> shift.get(measure).number().stream().boxed())
                     .mapToDouble(Double::doubleValue)
@@ -116,8 +122,8 @@ final class Findings {
                     .orElse(0);
             return worst.stream()
                     .filter(shift -> shift.get(measure).number().isPresent())
-                    .max(Comparator.<Shift>comparingDouble(
-                                    shift -> Math.abs(shift.get(measure).number().getAsDouble() - mean))
+                    .max(Comparator.<Shift>comparingDouble(shift ->
+                                    Math.abs(shift.get(measure).number().getAsDouble() - mean))
                             .thenComparing(earliest.reversed()));
         }
         return broken(result).stream()
@@ -151,8 +157,8 @@ final class Findings {
     private Optional<Close> farthestLanding() {
         return judgement.table().shifts().stream()
                 .filter(Findings::whole)
-                .max(Comparator.<Shift>comparingDouble(shift ->
-                                Math.abs(shift.get(Measure.LANDING_ERROR).number().orElse(0)))
+                .max(Comparator.<Shift>comparingDouble(shift -> Math.abs(
+                                shift.get(Measure.LANDING_ERROR).number().orElse(0)))
                         .thenComparing(Comparator.comparingInt(Shift::number).reversed()))
                 .map(shift -> new Close(shift, Optional.empty()));
     }
@@ -176,9 +182,7 @@ final class Findings {
                 high = bound.atMost();
             }
         }
-        return low.isEmpty() && high.isEmpty()
-                ? Optional.empty()
-                : Optional.of(new Bound(low, high, measure.unit()));
+        return low.isEmpty() && high.isEmpty() ? Optional.empty() : Optional.of(new Bound(low, high, measure.unit()));
     }
 
     /** Distance inside the bound, base unit, negative outside; empty where the shift has no such number. */
@@ -200,7 +204,8 @@ final class Findings {
     static boolean selects(Selection where, Shift shift) {
         return selectsWay(where, shift)
                 && holds(where.cycle(), shift.cycle())
-                && (where.step().isEmpty() || shift.step().filter(where.step()::contains).isPresent())
+                && (where.step().isEmpty()
+                        || shift.step().filter(where.step()::contains).isPresent())
                 && (where.supplyV().isEmpty()
                         || shift.supplyV().isPresent()
                                 && holds(where.supplyV(), shift.supplyV().getAsDouble()));
@@ -217,7 +222,12 @@ final class Findings {
     }
 
     private static boolean whole(Shift shift) {
-        return shift.outcome() == Outcome.LANDED && shift.evidence() == Evidence.COMPLETE;
+        return scripted(shift) && shift.outcome() == Outcome.LANDED && shift.evidence() == Evidence.COMPLETE;
+    }
+
+    /** Cycle 0 holds the homing before the script, which no clause judges. */
+    static boolean scripted(Shift shift) {
+        return shift.cycle() > 0;
     }
 
     private static double size(Bound bound) {

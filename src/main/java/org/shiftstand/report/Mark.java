@@ -33,13 +33,16 @@ final class Mark {
         String colour = colour(verdict);
         String stroke = "fill=\"none\" stroke=\"" + colour + "\" stroke-width=\"2.4\"";
         return switch (verdict) {
-            case PASS -> "<circle cx=\"12\" cy=\"12\" r=\"10\" " + stroke + "/><path d=\"M7 12.4l3.6 3.6L17.4 8.4\" "
-                    + stroke + "/>";
-            case FAIL -> "<path d=\"M12 .8L23.2 12L12 23.2L.8 12Z\" fill=\"" + colour
-                    + "\"/><path d=\"M8.4 8.4l7.2 7.2M15.6 8.4l-7.2 7.2\" fill=\"none\" stroke=\"" + Palette.PAPER
-                    + "\" stroke-width=\"2.4\"/>";
-            case NO_VERDICT -> "<path d=\"M2.5 8V2.5H8M16 2.5h5.5V8M21.5 16v5.5H16M8 21.5H2.5V16\" " + stroke
-                    + "/><path d=\"M7 12h10\" " + stroke + "/>";
+            case PASS ->
+                "<circle cx=\"12\" cy=\"12\" r=\"10\" " + stroke + "/><path d=\"M7 12.4l3.6 3.6L17.4 8.4\" " + stroke
+                        + "/>";
+            case FAIL ->
+                "<path d=\"M12 .8L23.2 12L12 23.2L.8 12Z\" fill=\"" + colour
+                        + "\"/><path d=\"M8.4 8.4l7.2 7.2M15.6 8.4l-7.2 7.2\" fill=\"none\" stroke=\"" + Palette.PAPER
+                        + "\" stroke-width=\"2.4\"/>";
+            case NO_VERDICT ->
+                "<path d=\"M2.5 8V2.5H8M16 2.5h5.5V8M21.5 16v5.5H16M8 21.5H2.5V16\" " + stroke
+                        + "/><path d=\"M7 12h10\" " + stroke + "/>";
         };
     }
 

@@ -13,6 +13,7 @@ final class Palette {
     static final String RULE = "#b9c4ce";
     /** Grid in drawings. */
     static final String GRID = "#e2e8ed";
+
     static final String PAPER = "#ffffff";
     /** Ground of table heads and cells of second rank. */
     static final String WASH = "#f2f5f8";

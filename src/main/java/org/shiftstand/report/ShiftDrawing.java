@@ -205,7 +205,9 @@ final class ShiftDrawing {
         for (int i = 0; i < trace.size(); i++) {
             String reason = trace.absence(i);
             int first = i;
-            while (!reason.isEmpty() && i + 1 < trace.size() && trace.absence(i + 1).equals(reason)) {
+            while (!reason.isEmpty()
+                    && i + 1 < trace.size()
+                    && trace.absence(i + 1).equals(reason)) {
                 i++;
             }
             if (!reason.isEmpty()) {
@@ -234,7 +236,9 @@ final class ShiftDrawing {
             svg.fill(Palette.BAND)
                     .rect(LEFT, y, RIGHT - LEFT, angle.at(deg - table.bandDeg()) - y)
                     .end();
-            svg.stroke(Palette.INK, 1).line(LEFT, angle.at(deg), RIGHT, angle.at(deg)).end();
+            svg.stroke(Palette.INK, 1)
+                    .line(LEFT, angle.at(deg), RIGHT, angle.at(deg))
+                    .end();
             labels.add(angle.at(deg), Palette.INK, "landing " + Figures.of(deg, Unit.DEG));
         });
         number(shift, Measure.PLATEAU)
@@ -327,7 +331,9 @@ final class ShiftDrawing {
             double stays = hold.orElse(0);
             if (Double.isFinite(begins)) {
                 double y = angle.at(plateau.getAsDouble());
-                svg.stroke(Palette.INK, 1.4).line(time.at(begins), y, time.at(begins + stays), y).end();
+                svg.stroke(Palette.INK, 1.4)
+                        .line(time.at(begins), y, time.at(begins + stays), y)
+                        .end();
                 lines.upright(
                         time.at(begins + 0.18 * stays),
                         angle.at(landing.getAsDouble()),
@@ -347,10 +353,18 @@ final class ShiftDrawing {
         }
         number(shift, Measure.TRAVEL_TIME)
                 .ifPresent(s -> lines.across(
-                        time.at(0), time.at(s), TRAVEL_ROW, colour(Measure.TRAVEL_TIME), "travel " + Figures.of(s, Unit.S)));
+                        time.at(0),
+                        time.at(s),
+                        TRAVEL_ROW,
+                        colour(Measure.TRAVEL_TIME),
+                        "travel " + Figures.of(s, Unit.S)));
         number(shift, Measure.SETTLE_TIME)
                 .ifPresent(s -> lines.across(
-                        time.at(0), time.at(s), SETTLE_ROW, colour(Measure.SETTLE_TIME), "settle " + Figures.of(s, Unit.S)));
+                        time.at(0),
+                        time.at(s),
+                        SETTLE_ROW,
+                        colour(Measure.SETTLE_TIME),
+                        "settle " + Figures.of(s, Unit.S)));
     }
 
     /** A dimension that the clause judges is told by its colour, and by the caption in words. */

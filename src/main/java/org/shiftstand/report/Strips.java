@@ -45,7 +45,8 @@ final class Strips {
             Shift first = shifts.get(0);
             String head = first.to() == before ? "" : Integer.toString(first.to());
             before = first.to();
-            rows.add(row(head, first.direction().word(), shifts, Measure.LANDING_ERROR, broken, OptionalDouble.empty()));
+            rows.add(
+                    row(head, first.direction().word(), shifts, Measure.LANDING_ERROR, broken, OptionalDouble.empty()));
         }
         boolean nominal = judgement.profile().isPresent();
         OptionalDouble lead = judgement.profile().map(Profile::screwLeadMm).orElse(OptionalDouble.empty());
@@ -53,8 +54,8 @@ final class Strips {
                 new StripPlot.Frame(
                         "landings",
                         "Landings by sprocket and direction",
-                        "One dot for each shift: its landing less the "
-                                + (nominal ? "nominal position" : "centre") + " of the sprocket.",
+                        "One dot for each shift: its landing less the " + (nominal ? "nominal position" : "centre")
+                                + " of the sprocket.",
                         "landing less " + (nominal ? "nominal" : "centre"),
                         "sprocket, arriving",
                         Unit.DEG,
@@ -91,8 +92,8 @@ final class Strips {
         Set<Integer> broken = findings.breaking(Set.of(Measure.OVERTRAVEL));
         List<List<Shift>> shown = new ArrayList<>(pairs.values());
         if (shown.size() > MOST_PAIRS) {
-            shown.sort(Comparator.comparing((List<Shift> shifts) ->
-                            shifts.stream().noneMatch(s -> broken.contains(s.number())))
+            shown.sort(Comparator.comparing(
+                            (List<Shift> shifts) -> shifts.stream().noneMatch(s -> broken.contains(s.number())))
                     .thenComparing(shifts -> key(shifts.get(0))));
             shown = new ArrayList<>(shown.subList(0, MOST_PAIRS));
             shown.sort(Comparator.comparing(shifts -> key(shifts.get(0))));
@@ -163,16 +164,21 @@ final class Strips {
         }
         plot.beyond().ifPresent(notes::add);
         long displaced = judgement.table().shifts().stream()
-                .filter(s -> s.displaced() && s.get(measure).number().isPresent())
+                .filter(s -> Findings.scripted(s)
+                        && s.displaced()
+                        && s.get(measure).number().isPresent())
                 .count();
         if (displaced > 0) {
-            notes.add(Figures.count(displaced, "displaced shift") + " left out: not started on the sprocket it should leave.");
+            notes.add(Figures.count(displaced, "displaced shift")
+                    + " left out: not started on the sprocket it should leave.");
         }
     }
 
     private List<Shift> placed(Measure measure) {
         return judgement.table().shifts().stream()
-                .filter(s -> !s.displaced() && s.get(measure).number().isPresent())
+                .filter(s -> Findings.scripted(s)
+                        && !s.displaced()
+                        && s.get(measure).number().isPresent())
                 .toList();
     }
 

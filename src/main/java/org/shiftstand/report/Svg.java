@@ -24,10 +24,22 @@ final class Svg {
         number(width).append(' ');
         number(height).append("\" width=\"");
         number(width).append("\" height=\"");
-        number(height).append("\" role=\"img\" aria-labelledby=\"").append(id).append("-t ").append(id);
+        number(height)
+                .append("\" role=\"img\" aria-labelledby=\"")
+                .append(id)
+                .append("-t ")
+                .append(id);
         out.append("-d\" font-family=\"").append(FONT).append("\" font-size=\"12\">");
-        out.append("<title id=\"").append(id).append("-t\">").append(escape(title)).append("</title>");
-        out.append("<desc id=\"").append(id).append("-d\">").append(escape(desc)).append("</desc>");
+        out.append("<title id=\"")
+                .append(id)
+                .append("-t\">")
+                .append(escape(title))
+                .append("</title>");
+        out.append("<desc id=\"")
+                .append(id)
+                .append("-d\">")
+                .append(escape(desc))
+                .append("</desc>");
     }
 
     /** Everything until {@link #end} inherits these attributes. */
@@ -102,7 +114,11 @@ final class Svg {
 
     /** A path that draws a round dot at each point when stroked with round caps. */
     static StringBuilder dot(StringBuilder d, double x, double y) {
-        return d.append('M').append(coordinate(x)).append(' ').append(coordinate(y)).append("h.01");
+        return d.append('M')
+                .append(coordinate(x))
+                .append(' ')
+                .append(coordinate(y))
+                .append("h.01");
     }
 
     static StringBuilder move(StringBuilder d, double x, double y) {
@@ -115,8 +131,10 @@ final class Svg {
 
     /** Markup characters escaped; what XML forbids, and marks that turn the reading direction, made visible. */
     static String escape(String text) {
-        return XmlEscape.escapeXml10(Words.clean(text), XmlEscapeType
-                .CHARACTER_ENTITY_REFERENCES_DEFAULT_TO_DECIMAL, XmlEscapeLevel.LEVEL_1_ONLY_MARKUP_SIGNIFICANT);
+        return XmlEscape.escapeXml10(
+                Words.clean(text),
+                XmlEscapeType.CHARACTER_ENTITY_REFERENCES_DEFAULT_TO_DECIMAL,
+                XmlEscapeLevel.LEVEL_1_ONLY_MARKUP_SIGNIFICANT);
     }
 
     /** One decimal, no trailing zero: a tenth of a drawing unit is finer than a printer's dot. */

@@ -38,7 +38,8 @@ final class Words {
         boolean control = c >= 0x7f && c <= 0x9f;
         boolean surrogate = c >= 0xd800 && c <= 0xdfff;
         // Unicode bidirectional controls: a name must read as it is written
-        boolean turning = c == 0x061c || c == 0x200e || c == 0x200f || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069;
+        boolean turning =
+                c == 0x061c || c == 0x200e || c == 0x200f || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069;
         return !control && !surrogate && !turning && (c & 0xfffe) != 0xfffe;
     }
 
@@ -60,7 +61,8 @@ final class Words {
     static String subject(Clause clause) {
         StringBuilder out = new StringBuilder(statistic(clause));
         if (!clause.per().isEmpty()) {
-            out.append(", per ").append(list(clause.per().stream().map(per -> per.word()).toList(), "and"));
+            out.append(", per ")
+                    .append(list(clause.per().stream().map(per -> per.word()).toList(), "and"));
         }
         String where = where(clause.where());
         return where.isEmpty() ? out.toString() : out + "; only " + where;
@@ -69,7 +71,12 @@ final class Words {
     private static String statistic(Clause clause) {
         if (clause.outcome().isPresent()) {
             Clause.OutcomeTest test = clause.outcome().get();
-            String outcomes = list(test.outcomes().stream().map(Outcome::word).map(Words::spaced).toList(), "or");
+            String outcomes = list(
+                    test.outcomes().stream()
+                            .map(Outcome::word)
+                            .map(Words::spaced)
+                            .toList(),
+                    "or");
             String share = clause.statistic().kind() == Statistic.Kind.PROPORTION ? "share" : "count";
             return share + " of shifts that are " + (test.negated() ? "not " : "") + outcomes;
         }
@@ -80,10 +87,8 @@ final class Words {
             case MINIMUM -> "smallest " + measure;
             case MAXIMUM -> "largest " + measure;
             case PERCENTILE -> "percentile " + Figures.asWritten(statistic.fraction() * 100) + " of " + measure;
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> spaced(
-                            statistic.kind().word())
-                    + " of "
-                    + measure;
+            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION ->
+                spaced(statistic.kind().word()) + " of " + measure;
         };
     }
 
@@ -123,8 +128,7 @@ final class Words {
     private static String keyPart(Map.Entry<String, String> part) {
         return switch (part.getKey()) {
             case "direction", "pair" -> part.getValue();
-            case "each" -> "shift" + Figures.NO_BREAK + part.getValue();
-            default -> part.getKey() + Figures.NO_BREAK + part.getValue();
+            default -> spaced(part.getKey()) + Figures.NO_BREAK + part.getValue();
         };
     }
 
