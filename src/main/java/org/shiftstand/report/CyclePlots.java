@@ -30,7 +30,8 @@ final class CyclePlots {
     CyclePlots(Judgement judgement, Findings findings) {
         this.judgement = judgement;
         this.findings = findings;
-        this.shifts = judgement.table().shifts();
+        this.shifts =
+                judgement.table().shifts().stream().filter(Findings::scripted).toList();
         boolean cycles = shifts.stream().mapToInt(Shift::cycle).distinct().count() > 1;
         this.place = cycles
                 ? places(shifts)

@@ -71,9 +71,13 @@ final class Findings {
                 .toList();
     }
 
-    /** The group that the clause's value and margin belong to. */
+    /** The group that the clause's value and margin belong to; where there is no value, the first of its verdict. */
     static Optional<GroupResult> worstGroup(ClauseResult result) {
-        return groups(result, result.verdict()).stream().findFirst();
+        return result.groups().stream()
+                .filter(group -> group.margin().isPresent() && group.margin().equals(result.margin()))
+                .filter(group -> group.value().equals(result.value()))
+                .findFirst()
+                .or(() -> groups(result, result.verdict()).stream().findFirst());
     }
 
     /** The shifts behind the failed groups of a clause, in time order, each once. */
@@ -218,7 +222,12 @@ final class Findings {
     }
 
     private static boolean whole(Shift shift) {
-        return shift.outcome() == Outcome.LANDED && shift.evidence() == Evidence.COMPLETE;
+        return scripted(shift) && shift.outcome() == Outcome.LANDED && shift.evidence() == Evidence.COMPLETE;
+    }
+
+    /** Cycle 0 holds the homing before the script, which no clause judges. */
+    static boolean scripted(Shift shift) {
+        return shift.cycle() > 0;
     }
 
     private static double size(Bound bound) {

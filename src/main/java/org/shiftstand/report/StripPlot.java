@@ -1,5 +1,6 @@
 package org.shiftstand.report;
 
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -7,6 +8,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.spec.Bound;
+import org.shiftstand.stats.Sample;
 
 /**
  * One row for each kind of shift, one dot for each shift: its value across, the time running down within the row; with
@@ -128,14 +130,13 @@ final class StripPlot {
             StringBuilder tip = Svg.move(new StringBuilder(), scale.clamped(v), top + ROW - 6);
             svg.fill(Palette.INK).path(tip.append("l3.5 5.5h-7z")).end();
         });
-        int n = row.values().length;
-        svg.fill(Palette.INK).text(RIGHT + 50, middle + 4, "end", Integer.toString(n));
-        if (n > 0 && frame.means()) {
-            svg.text(RIGHT + 110, middle + 4, "end", Figures.bare(mean(row.values()), decimals()));
+        Sample sample = Sample.of(row.values());
+        svg.fill(Palette.INK).text(RIGHT + 50, middle + 4, "end", Integer.toString(sample.count()));
+        if (frame.means()) {
+            sample.mean().ifPresent(v -> svg.text(RIGHT + 110, middle + 4, "end", Figures.bare(v, decimals())));
         }
-        if (n > 1) {
-            svg.text(RIGHT + 176, middle + 4, "end", Figures.bare(sd(row.values()), decimals() + 1));
-        }
+        sample.standardDeviation()
+                .ifPresent(v -> svg.text(RIGHT + 176, middle + 4, "end", Figures.bare(v, decimals() + 1)));
         svg.end();
     }
 
@@ -174,7 +175,7 @@ final class StripPlot {
                 .path(dots)
                 .end();
         if (values.length > 1) {
-            double x = scale.clamped(mean(values));
+            double x = scale.clamped(Sample.of(values).mean().orElseThrow());
             svg.stroke(Palette.PAPER, 4).line(x, top - 1, x, top + DOTS + 1).end();
             svg.stroke(Palette.INK, 2).line(x, top - 1, x, top + DOTS + 1).end();
         }
@@ -204,7 +205,7 @@ final class StripPlot {
         double low = frame.fromZero() ? 0 : Double.POSITIVE_INFINITY;
         double high = frame.fromZero() ? 0 : Double.NEGATIVE_INFINITY;
         double[] distances = rows.stream()
-                .flatMapToDouble(row -> java.util.Arrays.stream(row.values()))
+                .flatMapToDouble(row -> Arrays.stream(row.values()))
                 .map(Math::abs)
                 .sorted()
                 .toArray();
@@ -229,18 +230,6 @@ final class StripPlot {
         }
         double room = 0.05 * (high - low);
         return new Scale(low - room, high + room, LEFT, RIGHT);
-    }
-
-    private static double mean(double[] values) {
-        return java.util.Arrays.stream(values).sum() / values.length;
-    }
-
-    private static double sd(double[] values) {
-        double mean = mean(values);
-        double squares = java.util.Arrays.stream(values)
-                .map(v -> (v - mean) * (v - mean))
-                .sum();
-        return Math.sqrt(squares / (values.length - 1));
     }
 
     /**

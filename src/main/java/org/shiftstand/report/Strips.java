@@ -164,7 +164,9 @@ final class Strips {
         }
         plot.beyond().ifPresent(notes::add);
         long displaced = judgement.table().shifts().stream()
-                .filter(s -> s.displaced() && s.get(measure).number().isPresent())
+                .filter(s -> Findings.scripted(s)
+                        && s.displaced()
+                        && s.get(measure).number().isPresent())
                 .count();
         if (displaced > 0) {
             notes.add(Figures.count(displaced, "displaced shift")
@@ -174,7 +176,9 @@ final class Strips {
 
     private List<Shift> placed(Measure measure) {
         return judgement.table().shifts().stream()
-                .filter(s -> !s.displaced() && s.get(measure).number().isPresent())
+                .filter(s -> Findings.scripted(s)
+                        && !s.displaced()
+                        && s.get(measure).number().isPresent())
                 .toList();
     }
 

@@ -128,8 +128,7 @@ final class Words {
     private static String keyPart(Map.Entry<String, String> part) {
         return switch (part.getKey()) {
             case "direction", "pair" -> part.getValue();
-            case "each" -> "shift" + Figures.NO_BREAK + part.getValue();
-            default -> part.getKey() + Figures.NO_BREAK + part.getValue();
+            default -> spaced(part.getKey()) + Figures.NO_BREAK + part.getValue();
         };
     }
 
