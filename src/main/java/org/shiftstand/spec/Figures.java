@@ -17,9 +17,16 @@ final class Figures {
         this.unit = unit;
     }
 
-    /** A base value in the author's unit. Parts of one are multiplied, so that 0.0215 s is exactly 21.5 ms. */
+    /** The author's unit; of counts always shifts, which a bare number means there. */
+    static Unit shown(Clause clause) {
+        return clause.statistic().kind() == Statistic.Kind.COUNT
+                ? Unit.SHIFTS
+                : clause.bound().unit();
+    }
+
+    /** A base value in the author's unit. */
     double in(double base) {
-        return unit.inBase() < 1 ? base * Math.rint(1 / unit.inBase()) : base / unit.inBase();
+        return unit.fromBase(base);
     }
 
     OptionalDouble in(OptionalDouble base) {

@@ -405,7 +405,7 @@ class EvaluationTest {
             assertThat(result.reason())
                     .isEqualTo(
                             "1 of 2 shifts not measured (outcome unknown: gap): that could turn the result; the others give"
-                                    + " 0 not landed, allowed at most 0");
+                                    + " 0 shifts not landed, allowed at most 0 shifts");
         }
 
         @Test
@@ -418,7 +418,7 @@ class EvaluationTest {
             assertThat(result.groups().get(0).shifts()).containsExactly(1);
             assertThat(result.reason())
                     .isEqualTo(
-                            "1 not landed (shift 1), allowed at most 0, 1 too many (1 shift, 1 of 2 shifts not measured"
+                            "1 shift not landed (shift 1), allowed at most 0 shifts, 1 shift too many (1 shift, 1 of 2 shifts not measured"
                                     + " (outcome unknown: gap))");
         }
 
