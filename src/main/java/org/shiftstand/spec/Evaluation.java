@@ -153,7 +153,10 @@ public final class Evaluation {
         }
         int displaced = results.stream().mapToInt(GroupResult::displaced).sum();
         if (displaced > 0) {
-            remarks.add(Figures.shifts(displaced) + " did not start on their sprocket and are left out");
+            remarks.add(Figures.shifts(displaced)
+                    + (displaced == 1
+                            ? " did not start on its sprocket and is left out"
+                            : " did not start on their sprockets and are left out"));
         }
         int notApplicable =
                 results.stream().mapToInt(GroupResult::notApplicable).sum();

@@ -198,7 +198,7 @@ final class GroupJudge {
                 key,
                 values,
                 OptionalDouble.of(figures.in(value)),
-                OptionalDouble.of(figures.in(margin(value))),
+                OptionalDouble.of(figures.margin(value, clause.bound())),
                 verdict,
                 reason,
                 shifts);
