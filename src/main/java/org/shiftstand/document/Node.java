@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.shiftstand.quantity.Dimension;
+import org.shiftstand.quantity.NotAQuantity;
 import org.shiftstand.quantity.Quantity;
 
 /**
@@ -92,6 +93,36 @@ public abstract sealed class Node permits Scalar, Items, Table {
             return Optional.empty();
         }
         return word;
+    }
+
+    /** As a name that can be part of a file's name. */
+    public final Optional<String> identifier() {
+        return text("a name").filter(text -> {
+            boolean good = text.matches("[A-Za-z0-9._-]{1,64}");
+            if (!good) {
+                problem("the name '" + Scalar.shortened(text)
+                        + "' cannot be used; expected 1 to 64 of A-Z a-z 0-9 . _ -");
+            }
+            return good;
+        });
+    }
+
+    /** As a quantity for each of something: {@code 1.2 mA/count}; above 0. */
+    public final Optional<Quantity> per(String each, Dimension dimension, String expected) {
+        Optional<String> text = text(expected);
+        if (text.isPresent() && text.get().endsWith("/" + each)) {
+            try {
+                Quantity q = Quantity.parse(text.get().substring(0, text.get().length() - each.length() - 1));
+                if (q.unit().dimension() == dimension && q.value() > 0) {
+                    return Optional.of(q);
+                }
+            } catch (NotAQuantity e) {
+                problem(name + ": " + e.getMessage());
+                return Optional.empty();
+            }
+        }
+        text.ifPresent(t -> problem(name + " is '" + Scalar.shortened(t) + "'; expected " + expected));
+        return Optional.empty();
     }
 
     /** As a quantity above 0 of one dimension. */

@@ -4,10 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Lasting;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
 import org.shiftstand.document.Table;
@@ -16,7 +15,6 @@ import org.shiftstand.document.Yaml;
 import org.shiftstand.procedure.Procedure.Origin;
 import org.shiftstand.procedure.Procedure.StopWhen;
 import org.shiftstand.quantity.Dimension;
-import org.shiftstand.quantity.NotAQuantity;
 import org.shiftstand.quantity.Quantity;
 
 /** Reads procedures: every problem of a file at once. */
@@ -28,8 +26,6 @@ public final class ProcedureReader {
     /** Words of outcomes that can end a run; a landing does not, and what is not known cannot. */
     private static final List<String> ENDING =
             List.of("interrupted", "not-settled", "reversed", "missed", "stalled", "short", "double");
-
-    private static final Pattern CURRENT = Pattern.compile("(.+?)\\s+for\\s+(.+)");
 
     private final Problems problems;
     private final Table root;
@@ -58,7 +54,7 @@ public final class ProcedureReader {
     private Procedure procedure() {
         root.only("procedure", "version", "title", "sample-rate", "steps", "stop-when");
         Optional<String> name = root.need("procedure", "the procedure's name, such as 'end-of-line'")
-                .flatMap(ProcedureReader::identifier);
+                .flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
                 .flatMap(node -> node.whole(1, 1_000_000));
         root.find("title").ifPresent(node -> node.text("a title in words"));
@@ -88,16 +84,6 @@ public final class ProcedureReader {
                 new Origin(file.name(), lines));
     }
 
-    private static Optional<String> identifier(Node node) {
-        return node.text("a name").filter(name -> {
-            boolean good = name.matches("[A-Za-z0-9._-]{1,64}");
-            if (!good) {
-                node.problem("the name '" + name + "' cannot be used; expected 1 to 64 of A-Z a-z 0-9 . _ -");
-            }
-            return good;
-        });
-    }
-
     private static Optional<Quantity> rate(Node node) {
         return node.quantity(Dimension.FREQUENCY).filter(q -> {
             boolean good = q.base() >= LOWEST_RATE_HZ && q.base() <= HIGHEST_RATE_HZ;
@@ -114,38 +100,10 @@ public final class ProcedureReader {
         table.find("outcome")
                 .ifPresent(node -> node.oneOrMany()
                         .forEach(item -> item.oneOf("outcome", ENDING).ifPresent(outcomes::add)));
-        Optional<Quantity[]> current = table.find("current-above").flatMap(ProcedureReader::current);
+        Optional<Lasting> current = table.find("current-above").flatMap(Lasting::currentFor);
         return new StopWhen(
                 List.copyOf(outcomes),
-                current.map(c -> OptionalDouble.of(c[0].base())).orElse(OptionalDouble.empty()),
-                current.map(c -> OptionalDouble.of(c[1].base())).orElse(OptionalDouble.empty()));
-    }
-
-    /** {@code 9 A for 20 ms}: current, then duration. */
-    private static Optional<Quantity[]> current(Node node) {
-        String expected =
-                "a current with its duration, such as '9 A for 20 ms': inrush at the start of motion is no fault";
-        Optional<String> text = node.text(expected);
-        if (text.isEmpty()) {
-            return Optional.empty();
-        }
-        Matcher parts = CURRENT.matcher(text.get());
-        if (parts.matches()) {
-            try {
-                Quantity current = Quantity.parse(parts.group(1));
-                Quantity duration = Quantity.parse(parts.group(2));
-                if (current.unit().dimension() == Dimension.CURRENT
-                        && duration.unit().dimension() == Dimension.TIME
-                        && current.value() > 0
-                        && duration.value() > 0) {
-                    return Optional.of(new Quantity[] {current, duration});
-                }
-            } catch (NotAQuantity e) {
-                node.problem(node.name() + ": " + e.getMessage());
-                return Optional.empty();
-            }
-        }
-        node.problem(node.name() + " is '" + text.get() + "'; expected " + expected);
-        return Optional.empty();
+                current.map(c -> OptionalDouble.of(c.size().base())).orElse(OptionalDouble.empty()),
+                current.map(c -> OptionalDouble.of(c.duration().base())).orElse(OptionalDouble.empty()));
     }
 }

@@ -56,7 +56,7 @@ public final class ProfileReader {
                 "overtravel",
                 "cassette");
         Optional<String> name =
-                root.need("profile", "the profile's name, such as 'tarn-drive'").flatMap(ProfileReader::identifier);
+                root.need("profile", "the profile's name, such as 'tarn-drive'").flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
                 .flatMap(node -> node.whole(1, 1_000_000));
         root.find("title").ifPresent(node -> node.text("a title in words"));
@@ -88,16 +88,6 @@ public final class ProfileReader {
                 outboardDeg,
                 cassette,
                 sha256);
-    }
-
-    private static Optional<String> identifier(Node node) {
-        return node.text("a name").filter(name -> {
-            boolean good = name.matches("[A-Za-z0-9._-]{1,64}");
-            if (!good) {
-                node.problem("the name '" + name + "' cannot be used; expected 1 to 64 of A-Z a-z 0-9 . _ -");
-            }
-            return good;
-        });
     }
 
     private static OptionalDouble base(Optional<Quantity> quantity) {

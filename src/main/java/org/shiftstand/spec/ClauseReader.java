@@ -48,7 +48,7 @@ final class ClauseReader {
                 "rule",
                 "claim",
                 "because");
-        Optional<String> id = table.need("id", "a name for the clause").flatMap(SpecReader::identifier);
+        Optional<String> id = table.need("id", "a name for the clause").flatMap(Node::identifier);
         Optional<String> measure = table.need("measure", "what is judged, such as landing")
                 .flatMap(node -> node.oneOf("measure", measures()));
         Optional<Clause.OutcomeTest> outcome = outcome(measure);

@@ -8,17 +8,16 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Scalar;
+import org.shiftstand.document.Span;
 import org.shiftstand.document.Table;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Direction;
-import org.shiftstand.quantity.Quantity;
 import org.shiftstand.spec.Selection.Range;
 
 /** Reads {@code where}: each key a value, a list of them, or a range such as {@code 2..6}. */
 final class SelectionReader {
     private static final int MOST = 1_000_000;
     private static final Pattern WHOLES = Pattern.compile("([0-9]{1,7})\\.\\.([0-9]{1,7})");
-    private static final Pattern VOLTS = Pattern.compile("(.+?)\\.\\.(.+)");
     private static final Selection ALL =
             new Selection(Optional.empty(), List.of(), List.of(), List.of(), List.of(), List.of());
 
@@ -81,22 +80,8 @@ final class SelectionReader {
 
     private static Optional<Range> volts(Node node) {
         if (node instanceof Scalar scalar && scalar.value().contains("..")) {
-            Matcher range = VOLTS.matcher(scalar.value());
-            try {
-                if (range.matches()) {
-                    Quantity high = Quantity.parse(range.group(2));
-                    Quantity low = Quantity.parse(range.group(1));
-                    if (high.unit().dimension() == Dimension.VOLTAGE
-                            && low.unit().dimension() == Dimension.VOLTAGE) {
-                        return range(node, low.base(), high.base(), 0);
-                    }
-                }
-            } catch (org.shiftstand.quantity.NotAQuantity e) {
-                node.problem(node.name() + ": " + e.getMessage());
-                return Optional.empty();
-            }
-            node.problem(node.name() + " is '" + scalar.value() + "'; expected a range such as '7.4 V..8.4 V'");
-            return Optional.empty();
+            return Span.read(node, Dimension.VOLTAGE, "a range such as '7.4 V..8.4 V'")
+                    .flatMap(span -> range(node, span.low().base(), span.high().base(), 0));
         }
         return node.quantity(Dimension.VOLTAGE).map(q -> new Range(q.base(), q.base()));
     }

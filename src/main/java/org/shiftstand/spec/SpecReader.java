@@ -57,7 +57,7 @@ public final class SpecReader {
     private Spec spec() {
         root.only("spec", "version", "title", "profile", "settle-band", "decision", "clauses");
         Optional<String> name = root.need("spec", "the spec's name, such as 'tarn-drive-end-of-line'")
-                .flatMap(SpecReader::identifier);
+                .flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
                 .flatMap(node -> node.whole(1, 1_000_000));
         Optional<String> title = root.find("title").flatMap(node -> node.text("a title in words"));
@@ -81,16 +81,6 @@ public final class SpecReader {
                 "observed",
                 clauses,
                 file.sha256());
-    }
-
-    static Optional<String> identifier(Node node) {
-        return node.text("a name").filter(name -> {
-            boolean good = name.matches("[A-Za-z0-9._-]{1,64}");
-            if (!good) {
-                node.problem("the name '" + name + "' cannot be used; expected 1 to 64 of A-Z a-z 0-9 . _ -");
-            }
-            return good;
-        });
     }
 
     private static Optional<Quantity> band(Node node) {
