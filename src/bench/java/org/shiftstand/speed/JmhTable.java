@@ -10,6 +10,8 @@ import java.util.Locale;
 
 /** Prints the CSV that JMH writes as a table in Markdown. */
 public final class JmhTable {
+    private static final int FIRST_PARAMETER = 7;
+
     private JmhTable() {}
 
     /** {@code JMH.csv}. */
@@ -18,14 +20,22 @@ public final class JmhTable {
         List<String> lines = Files.readAllLines(Path.of(args[0]));
         out.println("| benchmark | a second | ± 99.9 % |");
         out.println("|---|---:|---:|");
+        String[] header = lines.get(0).replace("\"", "").split(",", -1);
         for (String line : lines.subList(1, lines.size())) {
             // "Benchmark","Mode",Threads,Samples,Score,Score Error (99.9%),"Unit"[,Param …]; no field holds a comma
             String[] fields = line.replace("\"", "").split(",", -1);
             String name = fields[0].substring(fields[0].lastIndexOf('.', fields[0].lastIndexOf('.') - 1) + 1);
-            String parameters =
-                    String.join(" ", List.of(fields).subList(7, fields.length)).strip();
-            out.println("| " + name + (parameters.isEmpty() ? "" : " (" + parameters + ")") + " | " + number(fields[4])
-                    + " | " + number(fields[5]) + " |");
+            StringBuilder parameters = new StringBuilder();
+            for (int i = FIRST_PARAMETER; i < fields.length; i++) {
+                if (!fields[i].isEmpty()) {
+                    parameters
+                            .append(' ')
+                            .append(header[i].substring("Param: ".length()))
+                            .append('=')
+                            .append(fields[i]);
+                }
+            }
+            out.println("| " + name + parameters + " | " + number(fields[4]) + " | " + number(fields[5]) + " |");
         }
     }
 
