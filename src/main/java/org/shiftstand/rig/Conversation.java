@@ -198,7 +198,10 @@ final class Conversation {
     }
 
     private static String name(HostMessage message) {
-        return message.getClass().getSimpleName().replaceAll("(?<=[a-z])(?=[A-Z])", " ").toLowerCase(Locale.ROOT);
+        return message.getClass()
+                .getSimpleName()
+                .replaceAll("(?<=[a-z])(?=[A-Z])", " ")
+                .toLowerCase(Locale.ROOT);
     }
 
     private static String words(RigMessage.Fault f) {

@@ -74,15 +74,21 @@ final class ShiftMeasurer {
         Rest before = span.before();
         if (before == null) {
 <<<<<<< HEAD
+<<<<<<< HEAD
+=======
+>>>>>>> h-record
             String reason =
                     span.ending() == Span.Ending.CAPTURE_END || span.request().isEmpty()
                             ? "the capture starts in the motion"
                             : "the shaft was moving at the request";
+<<<<<<< HEAD
 =======
             String reason = span.request().isEmpty()
                     ? "the capture starts in the motion"
                     : "the shaft was moving at the request";
 >>>>>>> h-shift
+=======
+>>>>>>> h-record
             putRequest(shift, "the capture starts in the motion");
             shift.notMeasured(Measure.START, reason);
             shift.notMeasured(Measure.MOTION_START, reason);
