@@ -24,7 +24,7 @@ final class SimOptionsText {
         FAULT("fault", "word", "none", "opens a fault; a+b opens several with one address"),
         PAIR("pair", "FROM-TO", "all", "of the fault before: only this pair of sprockets, in this order"),
         DIRECTION("direction", "inboard or outboard", "both", "of the fault before"),
-        FROM_CYCLE("from-cycle", "cycle", "1", "of the fault before; cycles open at each departure from sprocket 1"),
+        FROM_CYCLE("from-cycle", "cycle", "1", "of the fault before; a cycle opens on leaving sprocket 1"),
         TO_CYCLE("to-cycle", "cycle", "last", "of the fault before"),
         AMOUNT("amount", "number", "see below", "of the fault before, in its unit"),
         RATE("rate", "0…1", "1", "of the fault before: probability for each shift addressed"),
