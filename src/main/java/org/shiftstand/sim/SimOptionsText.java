@@ -22,7 +22,7 @@ final class SimOptionsText {
         THIRD_HARMONIC("third-harmonic", "%", "0.4", "of the Hall outputs"),
         WAKE_UP("wake-up", "deg", "10", "most reading error right after power-up"),
         FAULT("fault", "word", "none", "opens a fault; a+b opens several with one address"),
-        PAIR("pair", "FROM-TO", "all", "of the fault before: only this pair of sprockets, in this order"),
+        PAIR("pair", "FROM-TO", "all", "of the fault before: only this pair of sprockets"),
         DIRECTION("direction", "inboard or outboard", "both", "of the fault before"),
         FROM_CYCLE("from-cycle", "cycle", "1", "of the fault before; a cycle opens on leaving sprocket 1"),
         TO_CYCLE("to-cycle", "cycle", "last", "of the fault before"),
