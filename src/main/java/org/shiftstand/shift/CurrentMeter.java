@@ -83,7 +83,7 @@ final class CurrentMeter {
                 break;
             }
         }
-        if (damaged) {
+        if (damaged || Double.isInfinite(peak)) {
             notMeasured(shift, "samples missing in between");
             return;
         }

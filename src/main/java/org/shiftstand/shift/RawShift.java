@@ -17,7 +17,9 @@ final class RawShift {
     Optional<Request> request = Optional.empty();
     Span.Ending ending = Span.Ending.RESTED;
     Evidence evidence = Evidence.COMPLETE;
-    /** Damage in the motion: whole turns may be lost, and nothing after it is measured. */
+    /** Damage between request and the end of what the landing is taken from: nothing after it is measured. */
+    boolean damaged;
+    /** Damage in the motion: whole turns may be lost. */
     boolean turnUncertain;
     /** Stretch of certain turns that the start lies in, and the landing. */
     int startStretch;

@@ -145,7 +145,7 @@ final class RestFinder {
         wakingFrom = -1;
         if (starting) {
             starting = false;
-            if (Math.abs(slope(from, to)) >= WINDOW_END_DEG_PER_S) {
+            if (Math.abs(slope(from, to)) >= WINDOW_END_DEG_PER_S && range(from, to) > bandDeg / 20) {
                 resting = false;
                 startRun(from);
                 scanned = from + 1;
@@ -275,6 +275,16 @@ final class RestFinder {
             from--;
         }
         return slope(from, trace.size);
+    }
+
+    private double range(int from, int to) {
+        double min = trace.deg[from];
+        double max = min;
+        for (int i = from; i < to; i++) {
+            min = Math.min(min, trace.deg[i]);
+            max = Math.max(max, trace.deg[i]);
+        }
+        return max - min;
     }
 
     /** Least-squares slope over samples {@code from…to − 1}, deg/s; not finite where there is no baseline. */

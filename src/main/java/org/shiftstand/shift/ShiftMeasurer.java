@@ -36,7 +36,9 @@ final class ShiftMeasurer {
         RawShift shift = new RawShift();
         shift.request = span.request();
         shift.ending = span.ending();
-        shift.evidence = span.ending() == Span.Ending.CAPTURE_END ? Evidence.PARTIAL : Evidence.COMPLETE;
+        boolean startsInside = span.before() == null && span.request().isEmpty();
+        shift.evidence =
+                startsInside || span.ending() == Span.Ending.CAPTURE_END ? Evidence.PARTIAL : Evidence.COMPLETE;
         int leave = start(span, shift);
         int damage = damage(span, shift);
         if (damage >= 0 && leave >= damage) {
@@ -45,8 +47,8 @@ final class ShiftMeasurer {
         }
         if (damage >= 0) {
             String reason = shift.evidence == Evidence.SENSOR_FAULT
-                    ? "sensor fault in the motion"
-                    : "samples missing in the motion";
+                    ? "sensor fault in the shift"
+                    : "samples missing in the shift";
             landing(span, shift);
             shift.motionSign = (int) Math.signum(shift.landingDeg - shift.startDeg);
             fill(shift, reason);
@@ -71,10 +73,9 @@ final class ShiftMeasurer {
         shift.requestS = span.requestS();
         Rest before = span.before();
         if (before == null) {
-            String reason =
-                    span.ending() == Span.Ending.CAPTURE_END || span.request().isEmpty()
-                            ? "the capture starts in the motion"
-                            : "the shaft was moving at the request";
+            String reason = span.request().isEmpty()
+                    ? "the capture starts in the motion"
+                    : "the shaft was moving at the request";
             putRequest(shift, "the capture starts in the motion");
             shift.notMeasured(Measure.START, reason);
             shift.notMeasured(Measure.MOTION_START, reason);
@@ -138,9 +139,7 @@ final class ShiftMeasurer {
 
     /** Where the resting samples before the motion begin. */
     private int leadIn(Rest before, int window, int end) {
-        boolean unsampledBefore =
-                window >= 0 && (trace.gap[window] == Trace.WINDOW || trace.gap[window] == Trace.CLOCK || window == 0);
-        if (unsampledBefore && end - window >= 2) {
+        if (window >= 0 && end - window >= 4) {
             return window;
         }
         int first = Math.max(0, before.first);
@@ -198,39 +197,44 @@ final class ShiftMeasurer {
 
     // ---- damage
 
-    /** Sets the evidence; returns the first sample after damage in the motion, or −1. */
+    /**
+     * Sets the evidence; returns the first sample after damage, or −1.
+     *
+     * <p>What counts lies between the request and the end of the samples that the landing is taken from.
+     */
     private int damage(Span span, RawShift shift) {
         Rest landing = span.landing();
-        int end = landing == null || landing == span.before() ? span.to() : landing.first + 1;
+        int end = landing == null ? span.to() : Math.min(span.to(), stays.end(landing, span.from()) + 1);
         int first = -1;
-        byte worst = Trace.NONE;
-        int from = span.before() == null ? Math.max(1, span.from()) : Math.max(1, Math.max(span.from(), 0));
-        for (int i = from; i < end && i < trace.size; i++) {
-            byte gap = trace.gap[i];
-            if (gap < Trace.CLOCK) {
+        for (int i = Math.max(1, firstAfterRequest(span, shift)); i < end && i < trace.size; i++) {
+            if (trace.gap[i] < Trace.FAULT) {
                 continue;
             }
-            worst = (byte) Math.max(worst, gap);
-            if (gap >= Trace.FAULT && first < 0 && !insideRest(span, i)) {
-                first = i;
-            }
+            first = first < 0 ? i : first;
+            shift.turnUncertain |= !insideRest(span, i);
         }
         if (first >= 0) {
-            shift.turnUncertain = true;
-            worst = trace.gap[first];
-        }
-        if (worst == Trace.GAP) {
-            shift.evidence = Evidence.GAP;
-        } else if (worst == Trace.FAULT) {
-            shift.evidence = Evidence.SENSOR_FAULT;
-        } else if (worst == Trace.CLOCK
-                && shift.evidence == Evidence.COMPLETE
+            shift.damaged = true;
+            shift.evidence = trace.gap[first] == Trace.FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
+        } else if (landing != null
                 && shift.left
-                && landing != null
-                && clockStopsIn(startOfMotion(span), end)) {
+                && shift.evidence == Evidence.COMPLETE
+                && clockStopsIn(startOfMotion(span), landing.first + 1)) {
             shift.evidence = Evidence.CLOCK_STOPPED;
         }
         return first;
+    }
+
+    private int firstAfterRequest(Span span, RawShift shift) {
+        Rest before = span.before();
+        if (span.request().isPresent() || before == null) {
+            return span.from();
+        }
+        int i = before.last + 1;
+        while (i > Math.max(1, before.first) && trace.timeS[i - 1] >= shift.requestS) {
+            i--;
+        }
+        return i;
     }
 
     private int startOfMotion(Span span) {
@@ -326,7 +330,9 @@ final class ShiftMeasurer {
             int doubtful = stays.doubtful(leave, Math.max(leave, landing.first), land, sign);
             if (doubtful >= 0) {
                 String reason = String.format(
-                        Locale.ROOT, "a stay shorter than the dwell at %.6f s may be a plateau", trace.timeS[doubtful]);
+                        Locale.ROOT,
+                        "a stay shorter than the dwell at %.6f s may be a plateau",
+                        trace.timeS[doubtful]);
                 for (Measure m : List.of(
                         Measure.OVERTRAVEL,
                         Measure.PLATEAU,
@@ -393,11 +399,11 @@ final class ShiftMeasurer {
 
     private void travelTime(RawShift shift, Span span, int leave, int end, int sign) {
         double land = shift.landingDeg;
-        if (span.before() == null || Double.isNaN(shift.requestS)) {
+        if (Double.isNaN(shift.requestS)) {
             shift.notMeasured(Measure.TRAVEL_TIME, "the request is not known");
             return;
         }
-        if (!((land - shift.startDeg) * sign > bandDeg)) {
+        if (span.before() != null && !((land - shift.startDeg) * sign > bandDeg)) {
             shift.notApplicable(Measure.TRAVEL_TIME);
             return;
         }

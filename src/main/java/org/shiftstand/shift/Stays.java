@@ -17,12 +17,26 @@ final class Stays {
 
     /** The angle of a rest over samples {@code first…last}: median of the second half of its first two seconds. */
     double level(int first, int last) {
-        int end = last;
+        return trace.median((first + end(first, last) + 1) / 2, end(first, last) + 1);
+    }
+
+    /** The last sample that the angle of a rest is taken from, where the rest counts from {@code from} on. */
+    int end(Rest rest, int from) {
+        int first = Math.max(0, rest.first);
+        return end(rest.first < from && from <= rest.last ? from : first, rest.last);
+    }
+
+    private int end(int first, int last) {
+        int end = first;
         double latest = trace.timeS[first] + ShiftMeasurer.REST_S;
-        while (end > first && trace.timeS[end] > latest) {
-            end--;
+        while (end < last && trace.timeS[end + 1] <= latest) {
+            byte gap = trace.gap[end + 1];
+            if ((gap == Trace.WINDOW || gap == Trace.CLOCK) && end > first) {
+                break; // the next window tells of the next start, and of creep in between
+            }
+            end++;
         }
-        return trace.median((first + end + 1) / 2, end + 1);
+        return end;
     }
 
     /**
