@@ -16,8 +16,8 @@ import org.shiftstand.stats.Sample;
  */
 final class StripPlot {
     private static final double WIDTH = 760;
-    private static final double LEFT = 118;
-    private static final double RIGHT = 560;
+    private static final double LEFT = 132;
+    private static final double RIGHT = 566;
     private static final double ROW = 22;
     private static final double DOTS = 15;
     private static final double TOP = 58;
@@ -26,7 +26,7 @@ final class StripPlot {
 
     private static final double CELL = 3;
     /** Axes reach at most this many times the median distance from zero, so that one stray shift hides no other. */
-    private static final double REACH = 25;
+    private static final double REACH = 40;
 
     private final Frame frame;
     private final List<Row> rows;
@@ -120,7 +120,7 @@ final class StripPlot {
 
     private void row(Svg svg, Row row, double top) {
         double middle = top + ROW / 2;
-        svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\" font-size=\"14\"")
+        svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\"")
                 .text(8, middle + 5, "start", row.head())
                 .end();
         svg.fill(Palette.INK).text(LEFT - 12, middle + 4, "end", row.label()).end();
