@@ -20,7 +20,12 @@ import org.shiftstand.spec.Clause;
  * @param label what is allowed there
  * @param actualDeg where the shift was instead, on the angle axis, or empty
  */
-record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble lowS, OptionalDouble highS, String label,
+record Allowed(
+        OptionalDouble lowDeg,
+        OptionalDouble highDeg,
+        OptionalDouble lowS,
+        OptionalDouble highS,
+        String label,
         OptionalDouble actualDeg) {
     private static final OptionalDouble NONE = OptionalDouble.empty();
 
@@ -41,10 +46,13 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
             case RETURN_RINGING -> from(landing, bound, shift.direction().opposite(), "ringing allowed", NONE);
             case LANDING -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "landing allowed", landing);
             case EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "extreme allowed", extreme);
-            case LANDING_ERROR -> from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed", landing);
+            case LANDING_ERROR ->
+                from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed", landing);
             case CLEARANCE -> clearance(bound, shift, profile);
-            case TRAVEL_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed", NONE));
-            case SETTLE_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed", NONE));
+            case TRAVEL_TIME ->
+                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed", NONE));
+            case SETTLE_TIME ->
+                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed", NONE));
             case REQUEST,
                     MOTION_START,
                     START,
@@ -70,7 +78,8 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
                 : NONE;
     }
 
-    private static Optional<Allowed> from(OptionalDouble zero, Bound bound, Direction towards, String label, OptionalDouble actual) {
+    private static Optional<Allowed> from(
+            OptionalDouble zero, Bound bound, Direction towards, String label, OptionalDouble actual) {
         if (zero.isEmpty()) {
             return Optional.empty();
         }

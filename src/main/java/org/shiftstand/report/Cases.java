@@ -129,7 +129,9 @@ final class Cases {
                 ClauseRows.margin(result, group.margin()),
                 Integer.toString(group.n()),
                 Integer.toString(missing),
-                result.verdict() == Verdict.FAIL ? "" : Words.typeset(group.reason())); // a failed group's figures say it all
+                result.verdict() == Verdict.FAIL
+                        ? ""
+                        : Words.typeset(group.reason())); // a failed group's figures say it all
     }
 
     private Sheet.ShiftRow shift(ClauseResult result, Shift shift) {

@@ -25,8 +25,8 @@ final class TitleBlock {
                 "profile",
                 judgement
                         .profile()
-                        .map(p ->
-                                p.name() + ", version" + Figures.NO_BREAK + p.version() + ", " + Figures.count(p.sprockets(), "sprocket"))
+                        .map(p -> p.name() + ", version" + Figures.NO_BREAK + p.version() + ", "
+                                + Figures.count(p.sprockets(), "sprocket"))
                         .orElse("none: nothing nominal is known")));
         judgement.identity().forEach((name, value) -> cells.add(new Sheet.Cell(Words.spaced(name), value)));
         cells.add(
@@ -78,7 +78,10 @@ final class TitleBlock {
                     "from shift " + table.turnLostFrom().getAsInt()
                             + " on: a landing there misses every nominal position by more than a third of a pitch"));
         }
-        long wide = cells.size() + what(judgement).stream().filter(cell -> cell.tone().equals("wide")).count();
+        long wide = cells.size()
+                + what(judgement).stream()
+                        .filter(cell -> cell.tone().equals("wide"))
+                        .count();
         return IntStream.range(0, cells.size())
                 .mapToObj(i -> {
                     boolean alone = wide % 2 == 1 && i == cells.size() - 1;
