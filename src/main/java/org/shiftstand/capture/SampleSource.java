@@ -19,6 +19,27 @@ public interface SampleSource extends AutoCloseable {
     /** A new pass from the first sample. */
     SampleReader open();
 
+    /**
+     * A new pass that starts at a later sample; at the end where there are fewer.
+     *
+     * <p>Reads and drops the samples before unless the source can do better.
+     *
+     * @param fromSample samples left out, 0 for the first
+     */
+    default SampleReader open(long fromSample) {
+        SampleReader reader = open();
+        var dropped = new SampleBlock((int) Math.max(1, Math.min(4096, fromSample)));
+        long left = fromSample;
+        while (left >= dropped.capacity() && reader.next(dropped)) {
+            left -= dropped.size();
+        }
+        var single = new SampleBlock(1);
+        while (left > 0 && reader.next(single)) {
+            left--;
+        }
+        return reader;
+    }
+
     /** Marked or stamped requests, in time order; empty where the source has none. */
     List<Request> requests();
 

@@ -1,0 +1,64 @@
+package org.shiftstand.angle;
+
+import java.util.List;
+import org.shiftstand.capture.Request;
+import org.shiftstand.capture.SampleSource;
+
+/** A track over a source: each pass decodes anew. */
+final class DecodedTrack implements AngleTrack {
+    private final SampleSource source;
+    private final Correction correction;
+    private final boolean anyUnpowered;
+    private final Checkpoints checkpoints = new Checkpoints();
+
+    DecodedTrack(SampleSource source, Correction correction, boolean anyUnpowered) {
+        this.source = source;
+        this.correction = correction;
+        this.anyUnpowered = anyUnpowered;
+    }
+
+    @Override
+    public AngleReader open() {
+        return new DecodingReader(
+                source.open(), new PhaseTable(correction), new Unwrapper(source, anyUnpowered), checkpoints, 0);
+    }
+
+    @Override
+    public AngleReader open(double fromS) {
+        Checkpoints.Point from = checkpoints.before(fromS);
+        if (from == null) {
+            return open();
+        }
+        return new DecodingReader(
+                source.open(from.sample()),
+                new PhaseTable(correction),
+                from.state().copy(),
+                checkpoints,
+                from.sample());
+    }
+
+    @Override
+    public Correction correction() {
+        return correction;
+    }
+
+    @Override
+    public SampleSource.Channels channels() {
+        return source.channels();
+    }
+
+    @Override
+    public double intervalS() {
+        return source.intervalS();
+    }
+
+    @Override
+    public List<Request> requests() {
+        return source.requests();
+    }
+
+    @Override
+    public List<Double> supplyCuts() {
+        return source.supplyCuts();
+    }
+}

@@ -1,0 +1,65 @@
+package org.shiftstand.angle;
+
+import java.util.Optional;
+import org.shiftstand.capture.SampleBlock;
+import org.shiftstand.capture.SampleReader;
+import org.shiftstand.capture.SampleSource;
+
+/**
+ * Turns Hall pairs into an angle track.
+ *
+ * <p>Pass 1 estimates the correction with fixed-size stores; each {@code open()} of the track is a pass 2 that decodes.
+ * Memory is independent of the number of samples; the result does not depend on block sizes.
+ */
+public final class HallDecoder {
+    /** Standard uncertainty of an angle where nothing supports the second-order term, degrees. */
+    static final double UNSUPPORTED_DEG = 0.5;
+
+    private static final int BLOCK = 4096;
+
+    private HallDecoder() {}
+
+    /**
+     * Estimates the correction (one pass over the source) and gives the track; the source must stay open while the
+     * track is used.
+     */
+    public static AngleTrack decode(SampleSource source, DecodeOptions options) {
+        var stretches = new Stretches(source.intervalS());
+        var block = new SampleBlock(BLOCK);
+        try (SampleReader reader = source.open()) {
+            while (reader.next(block)) {
+                stretches.add(block);
+            }
+        }
+        Correction correction = options.stored().orElseGet(() -> fit(stretches));
+        return new DecodedTrack(source, correction, stretches.anyUnpowered());
+    }
+
+    private static Correction fit(Stretches stretches) {
+        Optional<Ellipse> ofMotion = stretches.stretches() >= 8
+                ? Ellipse.fit(stretches.cos, stretches.sin, stretches.knots())
+                : Optional.empty();
+        Optional<Ellipse> fitted = ofMotion.isPresent()
+                ? ofMotion
+                : Ellipse.fit(stretches.sampleCos, stretches.sampleSin, stretches.samples());
+        if (fitted.isEmpty()) {
+            double[] nominal = stretches.nominal();
+            return new Correction(
+                    nominal[0], nominal[1], 1, 0, nominal[2], 0, 0, "nominal", "none", Double.NaN, UNSUPPORTED_DEG);
+        }
+        Ellipse e = fitted.get();
+        Optional<SecondOrder> second = SecondOrder.estimate(stretches, e);
+        return new Correction(
+                e.cosOffset(),
+                e.sinOffset(),
+                e.gainRatio(),
+                Math.toDegrees(e.phaseRad()),
+                e.radius(),
+                second.map(SecondOrder::sin2Deg).orElse(0.0),
+                second.map(SecondOrder::cos2Deg).orElse(0.0),
+                "fit",
+                second.isPresent() ? "fit" : "none",
+                second.map(SecondOrder::residualDeg).orElse(Double.NaN),
+                second.map(s -> Math.hypot(0.05, s.standardErrorDeg())).orElse(UNSUPPORTED_DEG));
+    }
+}

@@ -1,0 +1,178 @@
+package org.shiftstand.angle;
+
+import java.util.Arrays;
+import org.shiftstand.capture.SampleBlock;
+
+/**
+ * Collects stretches of motion from one pass, in bounded memory: knots of equal travel, 25 to a stretch, and beside them
+ * samples at a regular stride.
+ *
+ * <p>A knot is the first sample that is about 9 degrees of shaft from the knot before it, whatever the sampling rate or
+ * the speed: rests add nothing, so the fit is weighted by angle and not by where the shaft happened to rest. When the
+ * store is full every second stretch is dropped and from then on only every second one is kept: the choice depends on
+ * the samples alone.
+ */
+final class Stretches {
+    static final int KNOTS = 25;
+    private static final int OVERLAP = 13;
+    private static final int MOST = 2048;
+    private static final int SAMPLES = 8192;
+
+    /** Knots of a stretch one after the other: stretch {@code s} holds elements {@code s * KNOTS} and on. */
+    final double[] timeS = new double[MOST * KNOTS];
+
+    final double[] cos = new double[MOST * KNOTS];
+    final double[] sin = new double[MOST * KNOTS];
+    private int stretches;
+    private long completed;
+    private int keepEvery = 1;
+
+    final double[] sampleCos = new double[SAMPLES];
+    final double[] sampleSin = new double[SAMPLES];
+    private int samples;
+    private long seen;
+    private int stride = 1;
+
+    private final double longestStepS;
+    private final double[] openTime = new double[KNOTS];
+    private final double[] openCos = new double[KNOTS];
+    private final double[] openSin = new double[KNOTS];
+    private int open;
+    private double lastTimeS = Double.NaN;
+    private int lastWindow;
+    private double lowCos = Double.POSITIVE_INFINITY;
+    private double highCos = Double.NEGATIVE_INFINITY;
+    private double lowSin = Double.POSITIVE_INFINITY;
+    private double highSin = Double.NEGATIVE_INFINITY;
+    private double knotDistanceSquared;
+    private boolean anyUnpowered;
+
+    Stretches(double intervalS) {
+        longestStepS = 1.5 * intervalS;
+    }
+
+    void add(SampleBlock block) {
+        for (int i = 0; i < block.size(); i++) {
+            if (!block.powered[i]) {
+                anyUnpowered = true;
+                open = 0;
+                continue;
+            }
+            double t = block.timeS[i];
+            if (!(t - lastTimeS <= longestStepS) || block.window[i] != lastWindow) {
+                open = 0;
+            }
+            lastTimeS = t;
+            lastWindow = block.window[i];
+            double x = block.hallCos[i];
+            double y = block.hallSin[i];
+            if (x < lowCos || x > highCos || y < lowSin || y > highSin) {
+                widen(x, y);
+            }
+            if (seen++ % stride == 0) {
+                sample(x, y);
+            }
+            if (open == 0) {
+                knot(t, x, y);
+            } else {
+                double dx = x - openCos[open - 1];
+                double dy = y - openSin[open - 1];
+                if (dx * dx + dy * dy >= knotDistanceSquared) {
+                    knot(t, x, y);
+                }
+            }
+        }
+    }
+
+    private void widen(double x, double y) {
+        lowCos = Math.min(lowCos, x);
+        highCos = Math.max(highCos, x);
+        lowSin = Math.min(lowSin, y);
+        highSin = Math.max(highSin, y);
+        double range = Math.max(highCos - lowCos, highSin - lowSin);
+        knotDistanceSquared = 0.08 * 0.08 * range * range; // about 9 degrees of the full circle
+    }
+
+    private void sample(double x, double y) {
+        if (samples == SAMPLES) {
+            for (int i = 0; i < SAMPLES / 2; i++) {
+                sampleCos[i] = sampleCos[2 * i];
+                sampleSin[i] = sampleSin[2 * i];
+            }
+            samples = SAMPLES / 2;
+            stride *= 2;
+        }
+        sampleCos[samples] = x;
+        sampleSin[samples++] = y;
+    }
+
+    private void knot(double t, double x, double y) {
+        openTime[open] = t;
+        openCos[open] = x;
+        openSin[open++] = y;
+        if (open < KNOTS) {
+            return;
+        }
+        if (completed++ % keepEvery == 0) {
+            keep();
+        }
+        int from = KNOTS - OVERLAP;
+        System.arraycopy(openTime, from, openTime, 0, OVERLAP);
+        System.arraycopy(openCos, from, openCos, 0, OVERLAP);
+        System.arraycopy(openSin, from, openSin, 0, OVERLAP);
+        open = OVERLAP;
+    }
+
+    private void keep() {
+        if (stretches == MOST) {
+            for (int s = 0; s < MOST / 2; s++) {
+                copy(timeS, s);
+                copy(cos, s);
+                copy(sin, s);
+            }
+            stretches = MOST / 2;
+            keepEvery *= 2;
+        }
+        System.arraycopy(openTime, 0, timeS, stretches * KNOTS, KNOTS);
+        System.arraycopy(openCos, 0, cos, stretches * KNOTS, KNOTS);
+        System.arraycopy(openSin, 0, sin, stretches * KNOTS, KNOTS);
+        stretches++;
+    }
+
+    private static void copy(double[] array, int s) {
+        System.arraycopy(array, 2 * s * KNOTS, array, s * KNOTS, KNOTS);
+    }
+
+    int stretches() {
+        return stretches;
+    }
+
+    int knots() {
+        return stretches * KNOTS;
+    }
+
+    int samples() {
+        return samples;
+    }
+
+    /** Whether a sample said that the sensors were off. */
+    boolean anyUnpowered() {
+        return anyUnpowered;
+    }
+
+    /** Middle of the range of all powered samples, as {cos, sin, radius}; the radius is 0 without motion. */
+    double[] nominal() {
+        double[] c = Arrays.copyOf(sampleCos, samples);
+        double[] s = Arrays.copyOf(sampleSin, samples);
+        if (samples == 0) {
+            return new double[] {0, 0, 0};
+        }
+        return new double[] {(lowCos + highCos) / 2, (lowSin + highSin) / 2, range(c, s) / 2};
+    }
+
+    private static double range(double[] c, double[] s) {
+        Arrays.sort(c);
+        Arrays.sort(s);
+        return Math.max(c[c.length - 1] - c[0], s[s.length - 1] - s[0]);
+    }
+}

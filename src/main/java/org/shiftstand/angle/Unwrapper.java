@@ -1,0 +1,243 @@
+package org.shiftstand.angle;
+
+import java.util.List;
+import org.shiftstand.capture.SampleSource;
+
+/**
+ * Unwraps angles and says what lies between neighbours: nothing, a gap, a new sensing window, a stopped clock, an
+ * unknown turn. Keeps only what a later sample needs, so that a copy of it can go on from any place.
+ */
+final class Unwrapper {
+    /** Speed below which a shaft is at rest, degrees a second, and the time over which it is taken. */
+    private static final double REST_SPEED = 50;
+
+    private static final double REST_TIME_S = 0.02;
+    /** Fewer missing rows than this are a loss, not a sensing window: no unit wakes its sensors so soon again. */
+    private static final double SHORTEST_WINDOW_GAP_S = 0.02;
+    /** Longest loss over which the speeds on both sides still tell the turn. */
+    private static final double LONGEST_BRIDGE_S = 0.25;
+    /** Samples on each side of a loss over which its speed is taken. */
+    private static final int SIDE = 4;
+
+    private final double longestStepS;
+    private final boolean hasWindow;
+    private final boolean anyUnpowered;
+    private final List<SampleSource.Gap> knownGaps;
+
+    private int nextGap;
+    private boolean started;
+    private boolean anyGood;
+    private double lastTimeS;
+    private int lastWindow;
+    private byte lastState;
+    private double goodTimeS;
+    private double goodWrapped;
+    private double goodAngle;
+    private double turnsDeg;
+    private double lastStep;
+
+    /** The latest good samples of this stretch, a ring. */
+    private final double[] ringTime;
+
+    private final double[] ringAngle;
+    private int ringCount;
+    private int ringNext;
+
+    Unwrapper(SampleSource source, boolean anyUnpowered) {
+        this(1.5 * source.intervalS(), source.channels().window(), anyUnpowered, source.gaps(), Math.max(SIDE + 1, (int)
+                Math.min(256, Math.ceil(REST_TIME_S / source.intervalS()) + 1)));
+    }
+
+    private Unwrapper(
+            double longestStepS, boolean hasWindow, boolean anyUnpowered, List<SampleSource.Gap> knownGaps, int ring) {
+        this.longestStepS = longestStepS;
+        this.hasWindow = hasWindow;
+        this.anyUnpowered = anyUnpowered;
+        this.knownGaps = knownGaps;
+        ringTime = new double[ring];
+        ringAngle = new double[ring];
+    }
+
+    Unwrapper copy() {
+        var copy = new Unwrapper(longestStepS, hasWindow, anyUnpowered, knownGaps, ringTime.length);
+        copy.nextGap = nextGap;
+        copy.started = started;
+        copy.anyGood = anyGood;
+        copy.lastTimeS = lastTimeS;
+        copy.lastWindow = lastWindow;
+        copy.lastState = lastState;
+        copy.goodTimeS = goodTimeS;
+        copy.goodWrapped = goodWrapped;
+        copy.goodAngle = goodAngle;
+        copy.turnsDeg = turnsDeg;
+        copy.lastStep = lastStep;
+        System.arraycopy(ringTime, 0, copy.ringTime, 0, ringTime.length);
+        System.arraycopy(ringAngle, 0, copy.ringAngle, 0, ringAngle.length);
+        copy.ringCount = ringCount;
+        copy.ringNext = ringNext;
+        return copy;
+    }
+
+    /**
+     * Unwraps in place.
+     *
+     * @param n samples filled
+     * @param last whether no more follow
+     * @return how many were done: fewer than {@code n} where a loss needs the samples behind it
+     */
+    int unwrap(AngleBlock block, int[] window, int n, boolean last) {
+        for (int i = 0; i < n; i++) {
+            double t = block.timeS[i];
+            byte state = block.state[i];
+            if (started
+                    && state == AngleBlock.GOOD
+                    && lastState == AngleBlock.GOOD
+                    && t - lastTimeS <= longestStepS
+                    && window[i] == lastWindow) {
+                block.edge[i] = step(block, i, t);
+            } else {
+                if (i + SIDE >= n && !last && i > 0) {
+                    return i;
+                }
+                special(block, window, i, n, t, state);
+            }
+            lastTimeS = t;
+            lastWindow = window[i];
+            lastState = state;
+        }
+        return n;
+    }
+
+    private byte step(AngleBlock block, int i, double t) {
+        double wrapped = block.angleDeg[i];
+        double step = wrapped - goodWrapped;
+        byte edge = AngleBlock.NONE;
+        if (step > 180) {
+            step -= 360;
+            turnsDeg -= 360;
+        } else if (step <= -180) {
+            step += 360;
+            turnsDeg += 360;
+        }
+        double other = step > 0 ? step - 360 : step + 360;
+        if (Math.abs(step - lastStep) > Math.abs(other - lastStep) / 2) {
+            edge = AngleBlock.AMBIGUOUS;
+            ringCount = 0;
+            lastStep = 0;
+        } else {
+            lastStep = step;
+        }
+        good(t, wrapped, turnsDeg + wrapped);
+        block.angleDeg[i] = goodAngle;
+        return edge;
+    }
+
+    private void good(double t, double wrapped, double angle) {
+        goodTimeS = t;
+        goodWrapped = wrapped;
+        goodAngle = angle;
+        ringTime[ringNext] = t;
+        ringAngle[ringNext] = angle;
+        ringNext = ringNext + 1 == ringTime.length ? 0 : ringNext + 1;
+        ringCount = Math.min(ringCount + 1, ringTime.length);
+        anyGood = true;
+    }
+
+    private void special(AngleBlock block, int[] window, int i, int n, double t, byte state) {
+        byte edge = edge(t, window[i], state);
+        block.edge[i] = edge;
+        started = true;
+        if (state != AngleBlock.GOOD) {
+            block.angleDeg[i] = goodAngle;
+            return;
+        }
+        double wrapped = block.angleDeg[i];
+        if (!anyGood) {
+            turnsDeg = 0;
+        } else {
+            double travel = bridge(block, window, i, n, t, edge);
+            double whole = Math.rint((goodAngle + travel - turnsDeg - wrapped) / 360);
+            turnsDeg += 360 * whole;
+        }
+        ringCount = 0;
+        lastStep = 0;
+        good(t, wrapped, turnsDeg + wrapped);
+        block.angleDeg[i] = goodAngle;
+    }
+
+    private byte edge(double t, int window, byte state) {
+        if (!started) {
+            return AngleBlock.START;
+        }
+        boolean rowsMissing = t - lastTimeS > longestStepS;
+        boolean known = isKnownGap(t);
+        if (hasWindow && window != lastWindow) {
+            return rowsMissing ? AngleBlock.WINDOW : AngleBlock.CLOCK_STOPPED;
+        }
+        if (known) {
+            return AngleBlock.GAP;
+        }
+        if (rowsMissing) {
+            boolean windowEnd = !hasWindow
+                    && !anyUnpowered
+                    && t - lastTimeS >= SHORTEST_WINDOW_GAP_S
+                    && lastState == AngleBlock.GOOD
+                    && endedAtRest();
+            return windowEnd ? AngleBlock.WINDOW : AngleBlock.GAP;
+        }
+        if (lastState == AngleBlock.OFF && state != AngleBlock.OFF) {
+            return AngleBlock.WINDOW;
+        }
+        return AngleBlock.NONE;
+    }
+
+    /** Whether the source knows of a loss between the sample before and this one. */
+    private boolean isKnownGap(double t) {
+        boolean known = false;
+        while (nextGap < knownGaps.size() && knownGaps.get(nextGap).fromS() < t - longestStepS / 3) {
+            known |= knownGaps.get(nextGap).toS() > lastTimeS + longestStepS / 3;
+            nextGap++;
+        }
+        return known;
+    }
+
+    private boolean endedAtRest() {
+        if (ringCount < 3) {
+            return false;
+        }
+        return Math.abs(speedBefore(ringCount)) < REST_SPEED;
+    }
+
+    /** Mean speed over the last {@code count} good samples, degrees a second. */
+    private double speedBefore(int count) {
+        int newest = (ringNext + ringTime.length - 1) % ringTime.length;
+        int oldest = (ringNext + ringTime.length - count) % ringTime.length;
+        return (ringAngle[newest] - ringAngle[oldest]) / (ringTime[newest] - ringTime[oldest]);
+    }
+
+    /** Travel to expect over a loss: the mean of the speeds on both sides; 0 at rest and between sensing windows. */
+    private double bridge(AngleBlock block, int[] window, int i, int n, double t, byte edge) {
+        double lost = t - goodTimeS;
+        if (edge == AngleBlock.WINDOW || edge == AngleBlock.CLOCK_STOPPED || lost > LONGEST_BRIDGE_S) {
+            return 0;
+        }
+        double before = ringCount > SIDE ? speedBefore(SIDE + 1) : ringCount >= 2 ? speedBefore(ringCount) : 0;
+        double after = speedAfter(block, window, i, n);
+        double mean = (before + after) / 2;
+        return Math.abs(mean) < REST_SPEED ? 0 : mean * lost;
+    }
+
+    private double speedAfter(AngleBlock block, int[] window, int i, int n) {
+        double travel = 0;
+        int j = i;
+        while (j + 1 < n
+                && j < i + SIDE
+                && block.state[j + 1] == AngleBlock.GOOD
+                && block.timeS[j + 1] - block.timeS[j] <= longestStepS
+                && window[j + 1] == window[i]) {
+            travel += Math.IEEEremainder(block.angleDeg[j + 1] - block.angleDeg[j], 360);
+            j++;
+        }
+        return j == i ? 0 : travel / (block.timeS[j] - block.timeS[i]);
+    }
+}
