@@ -17,7 +17,8 @@ final class Checkpoints {
 
     /** Whether a point this far in is wanted and not yet there. */
     synchronized boolean wants(long sample) {
-        return sample >= (points.isEmpty() ? spacing : points.get(points.size() - 1).sample() + spacing);
+        return sample
+                >= (points.isEmpty() ? spacing : points.get(points.size() - 1).sample() + spacing);
     }
 
     synchronized void add(long sample, double timeS, Unwrapper state) {

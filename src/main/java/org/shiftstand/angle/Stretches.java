@@ -167,9 +167,7 @@ final class Stretches {
         if (samples == 0) {
             return new double[] {0, 0, 0};
         }
-        return new double[] {
-            (lowCos + highCos) / 2, (lowSin + highSin) / 2, range(c, s) / 2
-        };
+        return new double[] {(lowCos + highCos) / 2, (lowSin + highSin) / 2, range(c, s) / 2};
     }
 
     private static double range(double[] c, double[] s) {

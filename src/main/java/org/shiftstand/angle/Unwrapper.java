@@ -44,12 +44,8 @@ final class Unwrapper {
     private int ringNext;
 
     Unwrapper(SampleSource source, boolean anyUnpowered) {
-        this(
-                1.5 * source.intervalS(),
-                source.channels().window(),
-                anyUnpowered,
-                source.gaps(),
-                Math.max(SIDE + 1, (int) Math.min(256, Math.ceil(REST_TIME_S / source.intervalS()) + 1)));
+        this(1.5 * source.intervalS(), source.channels().window(), anyUnpowered, source.gaps(), Math.max(SIDE + 1, (int)
+                Math.min(256, Math.ceil(REST_TIME_S / source.intervalS()) + 1)));
     }
 
     private Unwrapper(

@@ -95,8 +95,8 @@ public final class ArraySource implements SampleSource {
 
     private <T> T checked(int length, T values) {
         if (length != timeS.length) {
-            throw new IllegalArgumentException("a channel must be as long as the times: length=" + length + " times="
-                    + timeS.length);
+            throw new IllegalArgumentException(
+                    "a channel must be as long as the times: length=" + length + " times=" + timeS.length);
         }
         return values;
     }

@@ -75,12 +75,16 @@ public final class CsvCapture {
             return parser.source(nameOf(file), HexFormat.of().formatHex(digest.digest()));
         } catch (EOFException e) {
             parser.discard();
-            throw bad(file, "the compressed file is cut short after line " + parser.line()
-                    + "; expected a whole gzip file. Nothing was measured. Copy the file again.");
+            throw bad(
+                    file,
+                    "the compressed file is cut short after line " + parser.line()
+                            + "; expected a whole gzip file. Nothing was measured. Copy the file again.");
         } catch (ZipException e) {
             parser.discard();
-            throw bad(file, "the compressed file is damaged after line " + parser.line() + " (" + e.getMessage()
-                    + "); expected a whole gzip file. Nothing was measured. Copy the file again.");
+            throw bad(
+                    file,
+                    "the compressed file is damaged after line " + parser.line() + " (" + e.getMessage()
+                            + "); expected a whole gzip file. Nothing was measured. Copy the file again.");
         } catch (IOException | RuntimeException e) {
             parser.discard();
             throw e;

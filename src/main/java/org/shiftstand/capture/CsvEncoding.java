@@ -36,11 +36,15 @@ final class CsvEncoding {
     }
 
     static BadInput nul(CsvProblems problems, long line, int column) {
-        return problems.fatal(line, column, "a NUL byte; expected text in UTF-8. Nothing was measured. Cut the file before"
-                + " this line, or check how it was copied.");
+        return problems.fatal(
+                line,
+                column,
+                "a NUL byte; expected text in UTF-8. Nothing was measured. Cut the file before"
+                        + " this line, or check how it was copied.");
     }
 
     private static BadInput utf16(CsvProblems problems) {
-        return problems.fatal(1, 1, "the file is encoded in UTF-16; expected UTF-8. Nothing was measured. Save it as UTF-8.");
+        return problems.fatal(
+                1, 1, "the file is encoded in UTF-16; expected UTF-8. Nothing was measured. Save it as UTF-8.");
     }
 }

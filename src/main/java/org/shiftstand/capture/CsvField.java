@@ -36,8 +36,11 @@ final class CsvField {
             while (true) {
                 if (p >= bytes.limit) {
                     CsvEncoding.refuseNul(bytes, from, line, problems);
-                    throw problems.fatal(line, 1, "a quoted field does not end; expected a closing '\"'. Nothing was"
-                            + " measured. Repair the line.");
+                    throw problems.fatal(
+                            line,
+                            1,
+                            "a quoted field does not end; expected a closing '\"'. Nothing was"
+                                    + " measured. Repair the line.");
                 }
                 if (b[p] == '"' && b[p + 1] == '"' && p + 1 < bytes.limit) {
                     p++;

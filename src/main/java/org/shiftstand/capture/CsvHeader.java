@@ -31,8 +31,12 @@ final class CsvHeader {
             String name = fields.get(i).strip();
             Integer before = places.putIfAbsent(name, i);
             if (before != null && !name.isEmpty()) {
-                problems.add(new Problem(file, line, starts.get(i), "the header '" + name + "' stands twice (fields "
-                        + (before + 1) + " and " + (i + 1) + "); expected each name once. Rename one of them."));
+                problems.add(new Problem(
+                        file,
+                        line,
+                        starts.get(i),
+                        "the header '" + name + "' stands twice (fields " + (before + 1) + " and " + (i + 1)
+                                + "); expected each name once. Rename one of them."));
             }
         }
         var columnOf = new Column[fields.size()];
@@ -42,8 +46,12 @@ final class CsvHeader {
             if (at != null && columnOf[at] == null) {
                 columnOf[at] = column;
             } else if (at != null) {
-                problems.add(new Problem(file, line, starts.get(at), "the header '" + wanted + "' is asked for as "
-                        + columnOf[at].header() + " and as " + column.header() + "; expected one column for each."));
+                problems.add(new Problem(
+                        file,
+                        line,
+                        starts.get(at),
+                        "the header '" + wanted + "' is asked for as " + columnOf[at].header() + " and as "
+                                + column.header() + "; expected one column for each."));
             } else if (column.required() || options.columns().containsKey(column.header())) {
                 problems.add(new Problem(file, line, 1, missing(column, wanted, fields)));
             }
@@ -57,7 +65,8 @@ final class CsvHeader {
     }
 
     private static String missing(Column column, String wanted, List<String> fields) {
-        String text = "no column '" + wanted + "'" + (wanted.equals(column.header()) ? "" : " (for " + column.header() + ")")
+        String text = "no column '" + wanted + "'"
+                + (wanted.equals(column.header()) ? "" : " (for " + column.header() + ")")
                 + "; expected a header row with time_s, hall_sin and hall_cos, found " + found(fields) + "."
                 + Nearest.hint(wanted, fields.stream().map(String::strip).toList());
         if (fields.size() == 1 && fields.get(0).matches(".*[;\t].*")) {
@@ -97,7 +106,9 @@ final class CsvHeader {
 
     /** For each field of a row the ordinal of its column, −1 where it is not used. */
     int[] columnOfField() {
-        return Arrays.stream(columnOf).mapToInt(c -> c == null ? -1 : c.ordinal()).toArray();
+        return Arrays.stream(columnOf)
+                .mapToInt(c -> c == null ? -1 : c.ordinal())
+                .toArray();
     }
 
     boolean[] present() {

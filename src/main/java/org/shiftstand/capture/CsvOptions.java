@@ -40,11 +40,15 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
         for (String text : columns) {
             int equals = text.indexOf('=');
             if (equals < 1 || equals == text.length() - 1) {
-                problems.add(new Problem("--column", 0, 0, "cannot read '" + text + "'; expected NAME=HEADER, such as"
-                        + " hall_sin=CH1"));
+                problems.add(new Problem(
+                        "--column",
+                        0,
+                        0,
+                        "cannot read '" + text + "'; expected NAME=HEADER, such as" + " hall_sin=CH1"));
             } else if (known(text.substring(0, equals), "--column", problems)
                     && mapped.put(text.substring(0, equals), text.substring(equals + 1)) != null) {
-                problems.add(new Problem("--column", 0, 0, text.substring(0, equals) + " is given twice; expected once"));
+                problems.add(
+                        new Problem("--column", 0, 0, text.substring(0, equals) + " is given twice; expected once"));
             }
         }
         var factors = new LinkedHashMap<String, Double>();
@@ -53,8 +57,12 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
             double factor = equals < 1 ? Double.NaN : number(text.substring(equals + 1));
             String name = equals < 1 ? text : text.substring(0, equals);
             if (!Double.isFinite(factor) || factor == 0 || (name.equals(Column.TIME.header()) && factor < 0)) {
-                problems.add(new Problem("--scale", 0, 0, "cannot read '" + text + "'; expected NAME=FACTOR with a number"
-                        + " other than 0 (above 0 for time_s), such as current_a=0.001"));
+                problems.add(new Problem(
+                        "--scale",
+                        0,
+                        0,
+                        "cannot read '" + text + "'; expected NAME=FACTOR with a number"
+                                + " other than 0 (above 0 for time_s), such as current_a=0.001"));
             } else if (known(name, "--scale", problems) && factors.put(name, factor) != null) {
                 problems.add(new Problem("--scale", 0, 0, name + " is given twice; expected once"));
             }
@@ -69,8 +77,12 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
         if (Column.named(name).isPresent()) {
             return true;
         }
-        problems.add(new Problem(option, 0, 0, "unknown capture column '" + name + "'; expected one of " + Column.all()
-                + "." + Nearest.hint(name, Column.headers())));
+        problems.add(new Problem(
+                option,
+                0,
+                0,
+                "unknown capture column '" + name + "'; expected one of " + Column.all() + "."
+                        + Nearest.hint(name, Column.headers())));
         return false;
     }
 

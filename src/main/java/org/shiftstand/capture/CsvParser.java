@@ -28,8 +28,7 @@ final class CsvParser {
     private RowCheck check;
     private CsvField field;
     private long emptyLine;
-    private final ByteBuffer block = ByteBuffer.allocate(
-                    8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
+    private final ByteBuffer block = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
             .order(ByteOrder.LITTLE_ENDIAN);
 
     CsvParser(String file, CsvOptions options, Spool spool) {
@@ -91,8 +90,11 @@ final class CsvParser {
 
     private void header(Bytes bytes) throws IOException {
         if (!bytes.line()) {
-            throw problems.fatal(0, 0, "the file is empty; expected a header row and samples. Check that the logger wrote"
-                    + " something.");
+            throw problems.fatal(
+                    0,
+                    0,
+                    "the file is empty; expected a header row and samples. Check that the logger wrote"
+                            + " something.");
         }
         CsvEncoding.check(bytes, problems);
         int comments = 0;
@@ -154,8 +156,11 @@ final class CsvParser {
 
     private BadInput tooLong(Bytes bytes) {
         CsvEncoding.refuseNul(bytes, bytes.position, line, problems);
-        return problems.fatal(line, 1, "the line is longer than " + Bytes.MAX_LINE
-                + " bytes; expected one sample a line. Is this a CSV capture?");
+        return problems.fatal(
+                line,
+                1,
+                "the line is longer than " + Bytes.MAX_LINE
+                        + " bytes; expected one sample a line. Is this a CSV capture?");
     }
 
     /** One row; the number of bytes it takes is only known behind it. */
@@ -291,8 +296,11 @@ final class CsvParser {
             }
         }
         endOfLine(bytes, p);
-        problems.add(startLine, 1, "the row has " + count + (count == 1 ? " field" : " fields") + "; the header has "
-                + columnOfField.length + ". Nothing was measured. Remove or repair the row.");
+        problems.add(
+                startLine,
+                1,
+                "the row has " + count + (count == 1 ? " field" : " fields") + "; the header has "
+                        + columnOfField.length + ". Nothing was measured. Remove or repair the row.");
     }
 
     /** Whether the last number of the file has fewer decimals than the same column had in the row before. */

@@ -68,7 +68,8 @@ final class RowCheck {
     private String backwards(double time) {
         String values = "(" + seconds(time) + " s after " + seconds(last) + " s)";
         if (time == last) {
-            return "time stands still " + values + "; times must increase. Nothing was measured. Check the logger's clock"
+            return "time stands still " + values
+                    + "; times must increase. Nothing was measured. Check the logger's clock"
                     + " and its number of decimals, or remove the repeated row.";
         }
         return "time goes back by " + String.format(Locale.ROOT, "%.2f", (last - time) * 1e3) + " ms " + values
@@ -93,8 +94,11 @@ final class RowCheck {
     }
 
     private boolean refuse(long line, Column column, double value, String expected) {
-        problems.add(line, 0, column.header() + " is " + value + "; " + expected
-                + ". Nothing was measured. Repair the row, or map another column with --column.");
+        problems.add(
+                line,
+                0,
+                column.header() + " is " + value + "; " + expected
+                        + ". Nothing was measured. Repair the row, or map another column with --column.");
         return false;
     }
 
@@ -114,8 +118,10 @@ final class RowCheck {
     /** What only the whole file can tell. */
     void whole(long lines) {
         if (rows == 0) {
-            throw problems.fatal(0, 0, "the file has a header but no samples; expected one row a sample. Check that the"
-                    + " logger ran.");
+            throw problems.fatal(
+                    0,
+                    0,
+                    "the file has a header but no samples; expected one row a sample. Check that the" + " logger ran.");
         }
         if (rows == 1) {
             throw problems.fatal(0, 0, "the file has one sample only; expected at least two, a motion needs hundreds.");
@@ -123,9 +129,13 @@ final class RowCheck {
         Column[] hall = {Column.SIN, Column.COS};
         for (int k = 0; k < 2; k++) {
             if (least[k] == most[k]) {
-                problems.add(0, 0, hall[k].header() + " is " + least[k] + " in all " + rows
-                        + " samples; expected a Hall output that changes while the shaft turns. Nothing was measured."
-                        + " Check its wiring, or name the right column with --column " + hall[k].header() + "=HEADER.");
+                problems.add(
+                        0,
+                        0,
+                        hall[k].header() + " is " + least[k] + " in all " + rows
+                                + " samples; expected a Hall output that changes while the shaft turns. Nothing was measured."
+                                + " Check its wiring, or name the right column with --column " + hall[k].header()
+                                + "=HEADER.");
             }
         }
     }

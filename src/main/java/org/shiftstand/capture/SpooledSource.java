@@ -58,7 +58,8 @@ final class SpooledSource implements SampleSource {
 
     @Override
     public SampleReader open(long fromSample) {
-        return new Reader((int) Math.min(spool.blocks(), fromSample / RowStage.ROWS), (int) (fromSample % RowStage.ROWS));
+        return new Reader(
+                (int) Math.min(spool.blocks(), fromSample / RowStage.ROWS), (int) (fromSample % RowStage.ROWS));
     }
 
     @Override
@@ -96,8 +97,8 @@ final class SpooledSource implements SampleSource {
         private final int[] payload = new int[Column.COUNT];
         private final long[] running = new long[Column.COUNT];
         private final double[] scratch = new double[RowStage.ROWS];
-        private final ByteBuffer buffer =
-                ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS)).order(ByteOrder.LITTLE_ENDIAN);
+        private final ByteBuffer buffer = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
+                .order(ByteOrder.LITTLE_ENDIAN);
         private ByteBuffer bytes = buffer;
         private int nextBlock;
         private int rows;

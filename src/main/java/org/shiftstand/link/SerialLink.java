@@ -115,26 +115,30 @@ public final class SerialLink implements Link {
     }
 
     private static LinkException noSuchPort(String path) {
-        return new LinkException("serial:" + path + ": no such port; expected a serial port's path, such as /dev/ttyACM0."
-                + " Check the cable; 'rig list' shows the ports that are there.");
+        return new LinkException(
+                "serial:" + path + ": no such port; expected a serial port's path, such as /dev/ttyACM0."
+                        + " Check the cable; 'rig list' shows the ports that are there.");
     }
 
     private static LinkException noRights(String path) {
-        return new LinkException("serial:" + path + ": no rights to read and write this port. Give the user rights to it"
-                + " (on Debian: member of group dialout, then log in again).");
+        return new LinkException(
+                "serial:" + path + ": no rights to read and write this port. Give the user rights to it"
+                        + " (on Debian: member of group dialout, then log in again).");
     }
 
     private static LinkException notOpened(String path, int error) {
         return switch (error) {
-            case OPEN_HERE, LOCKED, BUSY -> new LinkException("serial:" + path
-                    + ": the port is busy; another program holds it. End that program, then try again.");
+            case OPEN_HERE, LOCKED, BUSY ->
+                new LinkException("serial:" + path
+                        + ": the port is busy; another program holds it. End that program, then try again.");
             case NO_RIGHTS -> noRights(path);
-            default -> new LinkException(String.format(
-                    Locale.ROOT,
-                    "serial:%s: not a serial port, or it cannot be set to 8N1 at the speed asked for (error %d)."
-                            + " 'rig list' shows the ports that are there.",
-                    path,
-                    error));
+            default ->
+                new LinkException(String.format(
+                        Locale.ROOT,
+                        "serial:%s: not a serial port, or it cannot be set to 8N1 at the speed asked for (error %d)."
+                                + " 'rig list' shows the ports that are there.",
+                        path,
+                        error));
         };
     }
 
@@ -162,8 +166,8 @@ public final class SerialLink implements Link {
         while (true) {
             long left = untilMicros - now();
             try {
-                Arrival next =
-                        waiting.poll(Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))), TimeUnit.MICROSECONDS);
+                Arrival next = waiting.poll(
+                        Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))), TimeUnit.MICROSECONDS);
                 if (next != null) {
                     return next;
                 }
@@ -198,6 +202,9 @@ public final class SerialLink implements Link {
             pause();
         }
         closing = true;
+        if (lost == null) {
+            lost = "the link was closed";
+        }
         port.closePort(); // frees a write that the rig does not take
         join(writer);
         join(reader);

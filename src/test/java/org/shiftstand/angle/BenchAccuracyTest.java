@@ -3,9 +3,7 @@ package org.shiftstand.angle;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -37,8 +35,16 @@ class BenchAccuracyTest {
 
         double offset = median(landingErrors); // a capture fixes angles up to one constant
         landingErrors.replaceAll(e -> e - offset);
-        System.out.printf("%s %s landing sd %.4f mean %.4f  overtravel n %d mean %.4f sd %.4f%n", name, track.correction,
-            landingErrors.size(), sd(landingErrors), mean(landingErrors), overtravelErrors.size(), mean(overtravelErrors), sd(overtravelErrors));
+        System.out.printf(
+                "%s %s landing sd %.4f mean %.4f  overtravel n %d mean %.4f sd %.4f%n",
+                name,
+                track.correction,
+                landingErrors.size(),
+                sd(landingErrors),
+                mean(landingErrors),
+                overtravelErrors.size(),
+                mean(overtravelErrors),
+                sd(overtravelErrors));
         assertThat(landingErrors).hasSizeGreaterThan(100);
         assertThat(Math.abs(mean(landingErrors))).isLessThan(BIAS_DEG);
         assertThat(sd(landingErrors)).isLessThan(SD_DEG);
@@ -47,7 +53,8 @@ class BenchAccuracyTest {
     }
 
     private static double median(List<Double> values) {
-        double[] sorted = values.stream().mapToDouble(Double::doubleValue).sorted().toArray();
+        double[] sorted =
+                values.stream().mapToDouble(Double::doubleValue).sorted().toArray();
         return sorted[sorted.length / 2];
     }
 
@@ -57,6 +64,7 @@ class BenchAccuracyTest {
 
     private static double sd(List<Double> values) {
         double mean = mean(values);
-        return Math.sqrt(values.stream().mapToDouble(v -> (v - mean) * (v - mean)).sum() / (values.size() - 1));
+        return Math.sqrt(
+                values.stream().mapToDouble(v -> (v - mean) * (v - mean)).sum() / (values.size() - 1));
     }
 }

@@ -65,7 +65,8 @@ final class BenchCapture {
                 continue;
             }
             double settled = shift.get("settled_s").asDouble();
-            double end = k + 1 < shifts.size() ? shifts.get(k + 1).get("request_s").asDouble() : settled + 0.4;
+            double end =
+                    k + 1 < shifts.size() ? shifts.get(k + 1).get("request_s").asDouble() : settled + 0.4;
             boolean plateau = shift.path("hold_s").asDouble(0) > 0.3;
             double request = shift.get("request_s").asDouble();
             double reached = request + shift.path("travel_time_s").asDouble(0);
