@@ -35,6 +35,8 @@ class BenchAccuracyTest {
 
         double offset = median(landingErrors); // a capture fixes angles up to one constant
         landingErrors.replaceAll(e -> e - offset);
+<<<<<<< HEAD
+=======
         System.out.printf(
                 "%s %s landing sd %.4f mean %.4f  overtravel n %d mean %.4f sd %.4f%n",
                 name,
@@ -45,6 +47,7 @@ class BenchAccuracyTest {
                 overtravelErrors.size(),
                 mean(overtravelErrors),
                 sd(overtravelErrors));
+>>>>>>> h-docs
         assertThat(landingErrors).hasSizeGreaterThan(100);
         assertThat(Math.abs(mean(landingErrors))).isLessThan(BIAS_DEG);
         assertThat(sd(landingErrors)).isLessThan(SD_DEG);
