@@ -73,22 +73,9 @@ final class ShiftMeasurer {
         shift.requestS = span.requestS();
         Rest before = span.before();
         if (before == null) {
-<<<<<<< HEAD
-<<<<<<< HEAD
-=======
->>>>>>> h-record
-            String reason =
-                    span.ending() == Span.Ending.CAPTURE_END || span.request().isEmpty()
-                            ? "the capture starts in the motion"
-                            : "the shaft was moving at the request";
-<<<<<<< HEAD
-=======
             String reason = span.request().isEmpty()
                     ? "the capture starts in the motion"
                     : "the shaft was moving at the request";
->>>>>>> h-shift
-=======
->>>>>>> h-record
             putRequest(shift, "the capture starts in the motion");
             shift.notMeasured(Measure.START, reason);
             shift.notMeasured(Measure.MOTION_START, reason);
@@ -343,7 +330,9 @@ final class ShiftMeasurer {
             int doubtful = stays.doubtful(leave, Math.max(leave, landing.first), land, sign);
             if (doubtful >= 0) {
                 String reason = String.format(
-                        Locale.ROOT, "a stay shorter than the dwell at %.6f s may be a plateau", trace.timeS[doubtful]);
+                        Locale.ROOT,
+                        "a stay shorter than the dwell at %.6f s may be a plateau",
+                        trace.timeS[doubtful]);
                 for (Measure m : List.of(
                         Measure.OVERTRAVEL,
                         Measure.PLATEAU,
