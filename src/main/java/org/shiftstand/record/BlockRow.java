@@ -14,8 +14,21 @@ final class BlockRow {
     private long originMicros;
     private long lastNanos;
 
+    /** To read from the first row on: its first good block is the origin of time. */
+    BlockRow() {}
+
+    /** To read from a later row on. */
+    BlockRow(long originMicros) {
+        this.originMicros = originMicros;
+        started = true;
+        lastNanos = -1;
+    }
+
     /** Whether the check sum does not hold: then nothing else of the row is to be trusted. */
     boolean damaged;
+
+    /** Orders the rows. */
+    long seq;
 
     long number;
     long firstMicros;
@@ -42,12 +55,12 @@ final class BlockRow {
      * @throws BadInput where the check sum holds and the values cannot be: nobody's damage, but not our writing
      */
     void read(Rows rows) throws SQLException {
-        rows.integer(); // seq orders the rows and says no more
-        number = rows.integer();
-        firstMicros = rows.integer();
-        intervalNanos = rows.integer();
-        long stated = rows.integer();
-        long crc = rows.integer();
+        seq = rows.checkedInteger();
+        number = rows.checkedInteger();
+        firstMicros = rows.checkedInteger();
+        intervalNanos = rows.checkedInteger();
+        long stated = rows.checkedInteger();
+        long crc = rows.checkedInteger();
         samples = rows.blob();
         damaged = bytes.crc32c(number, firstMicros, intervalNanos, stated, samples) != crc;
         if (!damaged) {

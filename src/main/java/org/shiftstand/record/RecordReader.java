@@ -2,9 +2,9 @@ package org.shiftstand.record;
 
 import java.nio.file.Path;
 import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.util.Optional;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
@@ -12,24 +12,36 @@ import org.shiftstand.capture.SampleReader;
 /** One pass over the blocks of a record, decoded; damaged blocks are left out. */
 final class RecordReader implements SampleReader {
     private final Path file;
-    private final Statement sql;
+    private final PreparedStatement sql;
     private final ResultSet result;
     private final Rows rows;
     private final HallPower power;
     private final double currentScale;
     private final double supplyScale;
-    private final BlockRow row = new BlockRow();
+    private final BlockRow row;
     private int taken; // samples of the row already given
 
-    RecordReader(Path file, Connection connection, RunHeader header, long[] hallEdgesNanos, boolean hallOnAtStart)
+    /** @param fromSample of the samples that can be read, 0 for the first */
+    RecordReader(
+            Path file,
+            Connection connection,
+            RunHeader header,
+            RecordScan scan,
+            long fromSample,
+            long[] hallEdgesNanos,
+            boolean hallOnAtStart)
             throws SQLException {
         this.file = file;
         power = new HallPower(hallEdgesNanos, hallOnAtStart);
         currentScale = header.currentAPerCount() == 0 ? Double.NaN : header.currentAPerCount();
         supplyScale = header.supplyVPerCount() == 0 ? Double.NaN : header.supplyVPerCount();
-        sql = connection.createStatement();
-        result = sql.executeQuery(RecordSchema.table("block").select());
+        RecordScan.Mark mark = scan.markBefore(fromSample);
+        row = new BlockRow(scan.originMicros());
+        sql = connection.prepareStatement(RecordSchema.table("block").selectFrom());
+        sql.setLong(1, mark.seq());
+        result = sql.executeQuery();
         rows = new Rows(file.toString(), "block", result, Optional.empty());
+        skip(fromSample - mark.samples());
     }
 
     @Override
@@ -47,6 +59,14 @@ final class RecordReader implements SampleReader {
         }
         block.size(n);
         return n > 0;
+    }
+
+    private void skip(long samples) throws SQLException {
+        long left = samples;
+        while (left > 0 && nextRow()) {
+            taken = (int) Math.min(left, row.count);
+            left -= taken;
+        }
     }
 
     private boolean nextRow() throws SQLException {

@@ -10,9 +10,13 @@ import java.util.Optional;
 
 /** One pass over all rows of a record: their digest, and which samples are missing or damaged. */
 final class RecordScan {
+    private static final int BLOCKS_A_MARK = 512;
+
     private final BlockRow block = new BlockRow();
     private final List<Missing> missing = new ArrayList<>();
+    private final List<Mark> marks = new ArrayList<>();
     private long samples;
+    private long good;
     private long lastNumber = -1;
     private long lastNanos;
     private long lastInterval;
@@ -26,6 +30,14 @@ final class RecordScan {
      * @param toNanos first sample after
      */
     record Missing(long fromNanos, long toNanos, long samples, String cause) {}
+
+    /**
+     * A place to start reading at.
+     *
+     * @param seq of a good block
+     * @param samples that can be read before it
+     */
+    record Mark(long seq, long samples) {}
 
     /** Digest of all rows in the stated order. */
     static String digest(String file, Connection connection) throws SQLException {
@@ -51,6 +63,17 @@ final class RecordScan {
     /** How many can be read. */
     long samples() {
         return samples;
+    }
+
+    /** The last mark at or before a sample; at the first row without samples. */
+    Mark markBefore(long sample) {
+        Mark before = new Mark(Long.MIN_VALUE, 0);
+        for (Mark mark : marks) {
+            if (mark.samples() <= sample) {
+                before = mark;
+            }
+        }
+        return before;
     }
 
     /** In time order. */
@@ -87,6 +110,9 @@ final class RecordScan {
             missing(-damaged * block.count * block.intervalNanos, 0, block.intervalNanos);
         }
         damaged = 0;
+        if (good++ % BLOCKS_A_MARK == 0) {
+            marks.add(new Mark(block.seq, samples));
+        }
         samples += block.count;
         lastNumber = block.number;
         lastNanos = block.lastNanos();

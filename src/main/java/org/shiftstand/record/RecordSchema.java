@@ -158,6 +158,11 @@ final class RecordSchema {
             return "SELECT " + columns + " FROM " + name + " ORDER BY " + key;
         }
 
+        /** Rows from a key on. */
+        String selectFrom() {
+            return "SELECT " + columns + " FROM " + name + " WHERE " + key + " >= ? ORDER BY " + key;
+        }
+
         String insert() {
             int n = columns.split(",").length;
             return "INSERT INTO " + name + " (" + columns + ") VALUES (?" + ", ?".repeat(n - 1) + ")";

@@ -46,6 +46,15 @@ final class Rows {
         throw wrongType("an integer", value);
     }
 
+    /** An integer that a check sum covers: no look at its type, which would cost as much as reading it. */
+    long checkedInteger() throws SQLException {
+        long integer = rows.getLong(++column);
+        if (digest.isPresent()) {
+            digest.get().integer(integer);
+        }
+        return integer;
+    }
+
     /** An integer that must fit. */
     int small() throws SQLException {
         long value = integer();

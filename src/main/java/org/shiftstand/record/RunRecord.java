@@ -52,7 +52,11 @@ public final class RunRecord implements SampleSource {
     /** The place in the laid-out script: index of an action, and when it began on the rig's clock. */
     public record Place(int action, long atMicros) {}
 
-    /** @throws BadInput where this is no run record, or not a readable one; says what and what to do */
+    /**
+     * Opens a record.
+     *
+     * @throws BadInput where this is no run record, or not a readable one; says what and what to do
+     */
     public static RunRecord open(Path file) {
         RecordFile.Opened opened = RecordFile.open(file);
         try {
@@ -156,8 +160,13 @@ public final class RunRecord implements SampleSource {
 
     @Override
     public SampleReader open() {
+        return open(0);
+    }
+
+    @Override
+    public SampleReader open(long fromSample) {
         try {
-            return new RecordReader(file, connection, header, hallEdgesNanos, hallOnAtStart);
+            return new RecordReader(file, connection, header, scan, fromSample, hallEdgesNanos, hallOnAtStart);
         } catch (SQLException e) {
             throw RecordFile.unreadable(file, e, false);
         }

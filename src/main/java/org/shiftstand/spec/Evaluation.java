@@ -62,7 +62,7 @@ public final class Evaluation {
                 clause,
                 verdict,
                 reason(results, verdict, speaks),
-                clause.bound().unit(),
+                Figures.shown(clause),
                 worst.map(GroupResult::value).orElse(OptionalDouble.empty()),
                 worst.map(GroupResult::margin).orElse(OptionalDouble.empty()),
                 results,
@@ -80,7 +80,7 @@ public final class Evaluation {
                 clause,
                 Verdict.NO_VERDICT,
                 reason,
-                clause.bound().unit(),
+                Figures.shown(clause),
                 OptionalDouble.empty(),
                 OptionalDouble.empty(),
                 results,
@@ -153,7 +153,10 @@ public final class Evaluation {
         }
         int displaced = results.stream().mapToInt(GroupResult::displaced).sum();
         if (displaced > 0) {
-            remarks.add(Figures.shifts(displaced) + " did not start on their sprocket and are left out");
+            remarks.add(Figures.shifts(displaced)
+                    + (displaced == 1
+                            ? " did not start on its sprocket and is left out"
+                            : " did not start on their sprockets and are left out"));
         }
         int notApplicable =
                 results.stream().mapToInt(GroupResult::notApplicable).sum();

@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.OptionalDouble;
+import org.shiftstand.quantity.Quantity;
 import org.shiftstand.quantity.Unit;
 
 /** Numbers in sentences: base values as text in the unit that the author of a bound wrote. */
@@ -17,13 +18,39 @@ final class Figures {
         this.unit = unit;
     }
 
-    /** A base value in the author's unit. Parts of one are multiplied, so that 0.0215 s is exactly 21.5 ms. */
+    /** The author's unit; of counts always shifts, which a bare number means there. */
+    static Unit shown(Clause clause) {
+        return clause.statistic().kind() == Statistic.Kind.COUNT
+                ? Unit.SHIFTS
+                : clause.bound().unit();
+    }
+
+    /** A base value in the author's unit. */
     double in(double base) {
-        return unit.inBase() < 1 ? base * Math.rint(1 / unit.inBase()) : base / unit.inBase();
+        return unit.fromBase(base);
     }
 
     OptionalDouble in(OptionalDouble base) {
         return base.isPresent() ? OptionalDouble.of(in(base.getAsDouble())) : base;
+    }
+
+    /**
+     * Distance inside the bound in the author's unit, negative outside; from the bound as written, so that 721.5 ms is
+     * 28.5 ms below 750 ms. Its sign is that of the comparison in base units, which decides.
+     */
+    double margin(double base, Bound bound) {
+        double low =
+                bound.atLeast().isPresent() ? in(base) - written(bound.atLeast().getAsDouble()) : Double.MAX_VALUE;
+        double high = bound.atMost().isPresent() ? written(bound.atMost().getAsDouble()) - in(base) : Double.MAX_VALUE;
+        double margin = Math.min(low, high);
+        double decides = Math.min(
+                base - bound.atLeast().orElse(Double.NEGATIVE_INFINITY),
+                bound.atMost().orElse(Double.POSITIVE_INFINITY) - base);
+        return decides < 0 == margin < 0 ? margin : in(decides);
+    }
+
+    private double written(double base) {
+        return Quantity.ofBase(base, unit).value();
     }
 
     /** Four significant digits, but never fewer than before the point: {@code 15.83 deg}, {@code 20481 deg}. */

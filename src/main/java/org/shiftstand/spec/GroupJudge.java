@@ -23,8 +23,8 @@ final class GroupJudge {
     /** @param unmeasurable why no group of this clause can have a value, where that is so */
     GroupJudge(Clause clause, Optional<String> unmeasurable) {
         this.clause = clause;
-        this.figures = new Figures(clause.bound().unit());
-        this.wording = new Wording(clause, clause.bound().unit());
+        this.figures = new Figures(Figures.shown(clause));
+        this.wording = new Wording(clause, Figures.shown(clause));
         this.unmeasurable = unmeasurable;
     }
 
@@ -198,7 +198,7 @@ final class GroupJudge {
                 key,
                 values,
                 OptionalDouble.of(figures.in(value)),
-                OptionalDouble.of(figures.in(margin(value))),
+                OptionalDouble.of(figures.margin(value, clause.bound())),
                 verdict,
                 reason,
                 shifts);

@@ -35,16 +35,6 @@ class BenchAccuracyTest {
 
         double offset = median(landingErrors); // a capture fixes angles up to one constant
         landingErrors.replaceAll(e -> e - offset);
-        System.out.printf(
-                "%s %s landing sd %.4f mean %.4f  overtravel n %d mean %.4f sd %.4f%n",
-                name,
-                track.correction,
-                landingErrors.size(),
-                sd(landingErrors),
-                mean(landingErrors),
-                overtravelErrors.size(),
-                mean(overtravelErrors),
-                sd(overtravelErrors));
         assertThat(landingErrors).hasSizeGreaterThan(100);
         assertThat(Math.abs(mean(landingErrors))).isLessThan(BIAS_DEG);
         assertThat(sd(landingErrors)).isLessThan(SD_DEG);

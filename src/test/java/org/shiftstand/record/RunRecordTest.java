@@ -78,6 +78,33 @@ class RunRecordTest {
         }
 
         @Test
+        void can_be_read_from_a_later_sample_on() {
+            try (SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.simulated())) {
+                for (int number = 0; number < 1100; number++) {
+                    if (number != 600) {
+                        Runs.writeBlock(writer, 6, number);
+                    }
+                    if (number % 100 == 0) {
+                        writer.event(event(number * Runs.BLOCK_MICROS, number % 200 == 0 ? "hall-on" : "hall-off", 0));
+                    }
+                }
+                writer.finish("");
+            }
+
+            try (RunRecord record = RunRecord.open(file())) {
+                List<Runs.Sample> whole = Runs.read(record, 1000);
+                assertThat(whole).hasSize(1099 * 64);
+                for (int from :
+                        new int[] {0, 1, 63, 64, 512 * 64 - 1, 512 * 64, 512 * 64 + 1, 38_400, 70_335, 70_336, 99_999
+                        }) {
+                    assertThat(Runs.read(record.open(from), 1000))
+                            .as("from sample %d", from)
+                            .isEqualTo(whole.subList(Math.min(from, whole.size()), whole.size()));
+                }
+            }
+        }
+
+        @Test
         void gives_the_same_samples_whatever_the_size_of_the_blocks_on_the_wire() {
             short[] all = Runs.samples(3, 0);
             try (SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.header())) {

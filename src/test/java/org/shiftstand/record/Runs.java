@@ -94,9 +94,13 @@ final class Runs {
     record Sample(double timeS, double sin, double cos, double currentA, double supplyV, boolean powered) {}
 
     static List<Sample> read(SampleSource source, int capacity) {
+        return read(source.open(), capacity);
+    }
+
+    static List<Sample> read(SampleReader from, int capacity) {
         List<Sample> all = new ArrayList<>();
         SampleBlock block = new SampleBlock(capacity);
-        try (SampleReader reader = source.open()) {
+        try (SampleReader reader = from) {
             while (reader.next(block)) {
                 for (int i = 0; i < block.size(); i++) {
                     all.add(new Sample(

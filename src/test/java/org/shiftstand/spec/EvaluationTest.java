@@ -405,7 +405,7 @@ class EvaluationTest {
             assertThat(result.reason())
                     .isEqualTo(
                             "1 of 2 shifts not measured (outcome unknown: gap): that could turn the result; the others give"
-                                    + " 0 not landed, allowed at most 0");
+                                    + " 0 shifts not landed, allowed at most 0 shifts");
         }
 
         @Test
@@ -418,7 +418,7 @@ class EvaluationTest {
             assertThat(result.groups().get(0).shifts()).containsExactly(1);
             assertThat(result.reason())
                     .isEqualTo(
-                            "1 not landed (shift 1), allowed at most 0, 1 too many (1 shift, 1 of 2 shifts not measured"
+                            "1 shift not landed (shift 1), allowed at most 0 shifts, 1 shift too many (1 shift, 1 of 2 shifts not measured"
                                     + " (outcome unknown: gap))");
         }
 
@@ -509,7 +509,7 @@ class EvaluationTest {
                 assertThat(result.verdict()).as(measure.key()).isEqualTo(Verdict.PASS);
                 assertThat(result.groups().get(0).n()).isEqualTo(1);
                 assertThat(result.groups().get(0).displaced()).isEqualTo(1);
-                assertThat(result.remarks()).contains("1 shift did not start on their sprocket and are left out");
+                assertThat(result.remarks()).contains("1 shift did not start on its sprocket and is left out");
             }
         }
 
@@ -821,7 +821,7 @@ class EvaluationTest {
 
             assertThat(result.unit()).isEqualTo(Unit.MS);
             assertThat(result.value()).hasValue(771.5);
-            assertThat(result.margin()).hasValueCloseTo(-21.5, within(1e-9));
+            assertThat(result.margin()).hasValue(-21.5);
             assertThat(result.reason())
                     .isEqualTo("771.5 ms in shift 1, allowed at most 750 ms, 21.5 ms too long (1 shift)");
         }
