@@ -94,7 +94,7 @@ class JudgeInputTest {
                 assertThat(options.identity())
                         .containsEntry("unit firmware", "2.4.1")
                         .containsEntry("started", "2026-09-21T14:13:20Z")
-                        .containsEntry("procedure", "demo version 1")
+                        .containsEntry("procedure", "quick-look version 1")
                         .containsEntry("profile from", "the run record")
                         .containsKey("simulated");
             }
