@@ -9,6 +9,7 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
+import org.shiftstand.document.Scalar;
 import org.shiftstand.document.Table;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.document.Yaml;
@@ -40,7 +41,11 @@ public final class SpecReader {
         return read(Bundled.find(typed, Bundled.Kind.SPEC));
     }
 
-    /** @throws BadInput with everything that is wrong */
+    /**
+     * Reads a spec.
+     *
+     * @throws BadInput with everything that is wrong
+     */
     public static Spec read(TextFile file) {
         return new SpecReader(file).spec();
     }
@@ -109,7 +114,7 @@ public final class SpecReader {
     }
 
     private static void refuseDouble(Node id, Map<String, Integer> lines) {
-        if (id instanceof org.shiftstand.document.Scalar scalar) {
+        if (id instanceof Scalar scalar) {
             Integer before = lines.putIfAbsent(scalar.value(), id.place().line());
             if (before != null) {
                 id.problem("clause id '" + scalar.value() + "' is used before in line " + before
