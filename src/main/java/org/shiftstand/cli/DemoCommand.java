@@ -24,9 +24,11 @@ import picocli.CommandLine.Spec;
         name = "demo",
         sortOptions = false,
         description = {
-            "Checks three simulated Tarn drives, nothing attached: one good, one whose fault comes only late in a long",
-            "run, one with too little overtravel in one place. Drives two hundred sweeps of ten sprockets in simulated",
-            "time, records, measures, judges and reports each as 'check' does.",
+            "Checks three simulated drives; nothing needs to be attached.",
+            "",
+            "One Tarn drive is good, one has a fault that comes only late in a long run, one has too little "
+                    + "overtravel in one place. Two hundred sweeps of ten sprockets are driven in simulated time, "
+                    + "recorded, measured, judged and reported as 'check' does.",
             "",
             "All data of the demo are invented. Exit 0 when each verdict is the expected one."
         },
@@ -71,7 +73,8 @@ final class DemoCommand implements Callable<Integer> {
     @Option(
             names = "--seed",
             paramLabel = "N",
-            description = "Seed of the simulated units; the same seed gives the same shifts. Default: ${DEFAULT-VALUE}.")
+            description =
+                    "Seed of the simulated units; the same seed gives the same shifts. Default: ${DEFAULT-VALUE}.")
     private int seed = 7;
 
     @Option(names = "--out", paramLabel = "DIR", description = "Folder for the runs' folders. Default: reports.")
@@ -139,7 +142,10 @@ final class DemoCommand implements Callable<Integer> {
                 files,
                 Optional.ofNullable(out),
                 Map.of("attendance", "simulated"));
-        return bench.check(job, new RunProgress(drive.unit(), progress, command.commandLine().getErr()), stop);
+        return bench.check(
+                job,
+                new RunProgress(drive.unit(), progress, command.commandLine().getErr()),
+                stop);
     }
 
     private static void tell(Drive drive, Judgement judgement, Bench.Checked checked, PrintWriter text) {
