@@ -105,7 +105,7 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         double phase = Math.asin(Math.signum(a) * c / Math.sqrt(4 * a * b));
         // value of the form at the centre gives the size: A (x−p)² + … = 1 + A p² + B q² + C p q
         double size = (1 + a * p * p + b * q * q + c * p * q) / a;
-        double radius = Math.sqrt(size) * Math.cos(phase);
+        double radius = Math.sqrt(size) / Math.cos(phase); // u² + v² = R² has x² / cos² α
         if (!(radius > 0)) {
             return Optional.empty();
         }

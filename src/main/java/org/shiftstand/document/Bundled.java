@@ -52,7 +52,7 @@ public final class Bundled {
 
     /** Every file that is packed with the program; a class path cannot be listed, so the list is here. */
     private static final List<String> PATHS = List.of(
-            "acceptance/demo.yaml",
+            "acceptance/quick-look.yaml",
             "acceptance/end-of-line.yaml",
             "acceptance/long-run.yaml",
             "specs/passive-capture.spec.yaml",

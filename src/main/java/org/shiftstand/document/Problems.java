@@ -7,7 +7,7 @@ import java.util.List;
 /** Collects what is wrong in one file, so that all of it is told at once. Not thread-safe. */
 public final class Problems {
     /** Beyond this nobody reads on, and a hostile file must not fill the memory. */
-    private static final int MOST = 100;
+    private static final int MOST = 50;
 
     private final String file;
     private final List<Problem> found = new ArrayList<>();

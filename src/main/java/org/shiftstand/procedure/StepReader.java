@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Scalar;
 import org.shiftstand.document.Table;
@@ -159,7 +160,12 @@ final class StepReader {
 
     private static Optional<OptionalInt> sprocketOrLast(Node node) {
         if (node instanceof Scalar scalar && scalar.kind() == Scalar.Kind.TEXT) {
-            return node.oneOf("sprocket", List.of("last")).map(last -> OptionalInt.empty());
+            if (scalar.value().equals("last")) {
+                return Optional.of(OptionalInt.empty());
+            }
+            node.problem(node.name() + " is '" + scalar.value() + "'; expected the number of a sprocket, or 'last'."
+                    + Nearest.hint(scalar.value(), List.of("last")));
+            return Optional.empty();
         }
         return sprocket(node).map(OptionalInt::of);
     }

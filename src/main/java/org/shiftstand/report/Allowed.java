@@ -18,8 +18,15 @@ import org.shiftstand.spec.Clause;
  * @param lowS earliest time after the request, or empty
  * @param highS latest time after the request, or empty
  * @param label what is allowed there
+ * @param actualDeg where the shift was instead, on the angle axis, or empty
  */
-record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble lowS, OptionalDouble highS, String label) {
+record Allowed(
+        OptionalDouble lowDeg,
+        OptionalDouble highDeg,
+        OptionalDouble lowS,
+        OptionalDouble highS,
+        String label,
+        OptionalDouble actualDeg) {
     private static final OptionalDouble NONE = OptionalDouble.empty();
 
     /** Empty where the bound has no place in the drawing. */
@@ -32,15 +39,20 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
         OptionalDouble landing = shift.get(Measure.LANDING).number();
         OptionalDouble plateau = shift.get(Measure.PLATEAU).number();
         OptionalDouble rest = plateau.isPresent() ? plateau : landing;
+        OptionalDouble extreme = shift.get(Measure.EXTREME).number();
         return switch (measure) {
-            case OVERTRAVEL -> from(landing, bound, shift.direction(), "plateau allowed");
-            case RINGING -> from(rest, bound, shift.direction(), "ringing allowed");
-            case RETURN_RINGING -> from(landing, bound, shift.direction().opposite(), "ringing allowed");
-            case LANDING, EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, measure.key() + " allowed");
-            case LANDING_ERROR -> from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed");
+            case OVERTRAVEL -> from(landing, bound, shift.direction(), "plateau allowed", rest);
+            case RINGING -> from(rest, bound, shift.direction(), "ringing allowed", extreme);
+            case RETURN_RINGING -> from(landing, bound, shift.direction().opposite(), "ringing allowed", NONE);
+            case LANDING -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "landing allowed", landing);
+            case EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "extreme allowed", extreme);
+            case LANDING_ERROR ->
+                from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed", landing);
             case CLEARANCE -> clearance(bound, shift, profile);
-            case TRAVEL_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed"));
-            case SETTLE_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed"));
+            case TRAVEL_TIME ->
+                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed", NONE));
+            case SETTLE_TIME ->
+                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed", NONE));
             case REQUEST,
                     MOTION_START,
                     START,
@@ -56,7 +68,18 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
         };
     }
 
-    private static Optional<Allowed> from(OptionalDouble zero, Bound bound, Direction towards, String label) {
+    /** The edge that was broken on the angle axis; empty where none was. */
+    OptionalDouble brokenEdge() {
+        if (actualDeg.isPresent() && lowDeg.isPresent() && actualDeg.getAsDouble() < lowDeg.getAsDouble()) {
+            return lowDeg;
+        }
+        return actualDeg.isPresent() && highDeg.isPresent() && actualDeg.getAsDouble() > highDeg.getAsDouble()
+                ? highDeg
+                : NONE;
+    }
+
+    private static Optional<Allowed> from(
+            OptionalDouble zero, Bound bound, Direction towards, String label, OptionalDouble actual) {
         if (zero.isEmpty()) {
             return Optional.empty();
         }
@@ -64,8 +87,8 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
         OptionalDouble far = plus(zero.getAsDouble(), towards.sign(), bound.atMost());
         return Optional.of(
                 towards == Direction.INBOARD
-                        ? new Allowed(near, far, NONE, NONE, label)
-                        : new Allowed(far, near, NONE, NONE, label));
+                        ? new Allowed(near, far, NONE, NONE, label, actual)
+                        : new Allowed(far, near, NONE, NONE, label, actual));
     }
 
     private static OptionalDouble plus(double zero, int sign, OptionalDouble distance) {
@@ -97,7 +120,7 @@ record Allowed(OptionalDouble lowDeg, OptionalDouble highDeg, OptionalDouble low
         OptionalDouble at = OptionalDouble.of(edge);
         return Optional.of(
                 sign > 0
-                        ? new Allowed(NONE, at, NONE, NONE, "extreme allowed")
-                        : new Allowed(at, NONE, NONE, NONE, "extreme allowed"));
+                        ? new Allowed(NONE, at, NONE, NONE, "extreme allowed", extreme)
+                        : new Allowed(at, NONE, NONE, NONE, "extreme allowed", extreme));
     }
 }

@@ -80,10 +80,15 @@ final class Cases {
                 Words.subject(clause),
                 clause.because(),
                 Words.bound(clause.bound(), result.unit()),
-                result.reason(),
-                groups.stream().limit(MOST_GROUPS).map(g -> group(result, g)).toList(),
+                Words.typeset(result.reason()),
+                result.groups().size() == 1
+                        ? List.of() // its figures are the clause's
+                        : groups.stream()
+                                .limit(MOST_GROUPS)
+                                .map(g -> group(result, g))
+                                .toList(),
                 more(groups.size(), MOST_GROUPS, "group", "result.json"),
-                clause.measure().map(m -> Words.spaced(m.key())).orElse("evidence"),
+                clause.measure().map(m -> Words.capital(Words.spaced(m.key()))).orElse("Evidence"),
                 broken.stream().limit(MOST_SHIFTS).map(s -> shift(result, s)).toList(),
                 caption(clause, broken.size()),
                 more(broken.size(), MOST_SHIFTS, "shift", "shifts.csv"),
@@ -105,7 +110,7 @@ final class Cases {
 
     private String without(Optional<Shift> telling) {
         if (telling.isEmpty()) {
-            return judgement.clauses().isEmpty() ? "" : "No shift to draw.";
+            return "";
         }
         String key = "Shift " + telling.get().number();
         if (drawn.containsKey(key)) {
@@ -124,7 +129,9 @@ final class Cases {
                 ClauseRows.margin(result, group.margin()),
                 Integer.toString(group.n()),
                 Integer.toString(missing),
-                result.verdict() == Verdict.FAIL ? "" : group.reason()); // a failed group's figures say it all
+                result.verdict() == Verdict.FAIL
+                        ? ""
+                        : Words.typeset(group.reason())); // a failed group's figures say it all
     }
 
     private Sheet.ShiftRow shift(ClauseResult result, Shift shift) {

@@ -8,13 +8,13 @@ import java.util.Arrays;
 import java.util.List;
 
 /** The cautions that every report carries, from the one text that is also printed before motion. */
-final class Cautions {
+public final class Cautions {
     private static final String RESOURCE = "/cautions.txt";
 
     private Cautions() {}
 
     /** One caution a paragraph; paragraphs are apart by an empty line, or begin with a dash. */
-    static List<String> read() {
+    public static List<String> read() {
         try (InputStream in = Cautions.class.getResourceAsStream(RESOURCE)) {
             if (in == null) {
                 throw new IllegalStateException("the cautions are not in this build: resource=" + RESOURCE);

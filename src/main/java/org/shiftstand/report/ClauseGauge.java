@@ -94,8 +94,8 @@ final class ClauseGauge {
             least = Math.min(least, group.value().orElseThrow());
             most = Math.max(most, group.value().orElseThrow());
         }
-        least = Math.min(least, low.orElse(least));
-        most = Math.max(most, high.orElse(most));
+        least = Math.min(least, Math.min(low.orElse(least), high.orElse(least)));
+        most = Math.max(most, Math.max(low.orElse(most), high.orElse(most)));
         double room = Math.max((most - least) * 0.08, 1e-9 * (1 + Math.abs(most)));
         return new Scale(least - room, most + room, EDGE, WIDTH - EDGE);
     }

@@ -30,7 +30,7 @@ final class CurrentPlot {
         svg.fill(Palette.INK);
         int decimals = current.tickDecimals(3);
         current.ticks(3).forEach(a -> svg.text(left - 6, current.at(a) + 4, "end", Figures.bare(a, decimals)));
-        svg.text(left + 6, top + 3, "start", "current, A").end();
+        svg.text(left - 48, top - 8, "start", "current, A").end();
         line(svg, trace, requestS, time, current);
         shift.get(Measure.PEAK_CURRENT).number().ifPresent(peak -> {
             if (current.holds(peak)) {

@@ -39,9 +39,9 @@ final class CyclePlot {
         Scale up = scale(y, bound);
         Svg svg = new Svg(id, WIDTH, HEIGHT, title, desc);
         svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\" font-size=\"13\"")
-                .text(LEFT - 48, 16, "start", title)
+                .text(LEFT - 48, 18, "start", title + ", " + unit)
                 .end();
-        frame(svg, across, up, unit, axis);
+        frame(svg, across, up, axis);
         bound.ifPresent(b -> {
             svg.dashed(Palette.INK, 1.2);
             b.atLeast().ifPresent(v -> svg.line(LEFT, up.at(v), RIGHT, up.at(v)));
@@ -57,7 +57,7 @@ final class CyclePlot {
         return svg.finish();
     }
 
-    private static void frame(Svg svg, Scale across, Scale up, String unit, String axis) {
+    private static void frame(Svg svg, Scale across, Scale up, String axis) {
         svg.stroke(Palette.GRID, 1);
         up.ticks(5).forEach(v -> svg.line(LEFT, up.at(v), RIGHT, up.at(v)));
         svg.end();
@@ -70,7 +70,6 @@ final class CyclePlot {
         int decimals = up.tickDecimals(5);
         up.ticks(5).forEach(v -> svg.text(LEFT - 6, up.at(v) + 4, "end", Figures.bare(v, decimals)));
         across.wholeTicks(7).forEach(v -> svg.text(across.at(v), BOTTOM + 17, "middle", Figures.bare(v, 0)));
-        svg.text(LEFT - 6, TOP - 4, "end", unit);
         svg.text(RIGHT, BOTTOM + 34, "end", axis).end();
     }
 

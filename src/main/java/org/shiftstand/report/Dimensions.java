@@ -28,7 +28,7 @@ final class Dimensions {
         }
     }
 
-    /** From {@code y1} to {@code y2} at x; the figure to the right of the middle. */
+    /** From {@code y1} to {@code y2} at x; the figure to the right of the middle, or of the lower end where it is narrow. */
     void upright(double x, double y1, double y2, String colour, String figure) {
         boolean narrow = Math.abs(y2 - y1) < 2 * HEAD + 4;
         double top = Math.min(y1, y2);
@@ -40,7 +40,7 @@ final class Dimensions {
         head(heads, x, top, 0, out);
         head(heads, x, bottom, 0, -out);
         svg.fill(colour).path(heads).end();
-        svg.haloed(x + 7, (y1 + y2) / 2 + 4, "start", colour, figure);
+        svg.haloed(x + 7, narrow ? bottom + 18 : (y1 + y2) / 2 + 4, "start", colour, figure);
     }
 
     /** Arrow head with its tip at the point; dx, dy point from the tip along the shaft. */

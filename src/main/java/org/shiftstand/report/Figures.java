@@ -49,7 +49,9 @@ final class Figures {
     }
 
     static String of(double value, Unit unit, int decimals) {
-        return bare(value, decimals) + symbol(unit);
+        String number = bare(value, decimals);
+        boolean one = unit == Unit.SHIFTS && (number.equals("1") || number.equals(MINUS + "1"));
+        return number + (one ? NO_BREAK + "shift" : symbol(unit));
     }
 
     /** With a plus sign where above zero. */

@@ -16,81 +16,81 @@ import java.util.OptionalInt;
  *
  * <p>Own code: a library's start-up would cost more than the whole rest of writing a result.
  */
-final class JsonWriter {
+public final class JsonWriter {
     private static final String HEX = "0123456789abcdef";
 
     private final Appendable out;
     private final Deque<Boolean> filled =
             new ArrayDeque<>(); // one for each open object or array: whether it has a member
 
-    JsonWriter(Appendable out) {
+    public JsonWriter(Appendable out) {
         this.out = out;
     }
 
-    JsonWriter object(String name) {
+    public JsonWriter object(String name) {
         return open(name, '{');
     }
 
     /** An object in an array, or the document itself. */
-    JsonWriter object() {
+    public JsonWriter object() {
         return open('{');
     }
 
-    JsonWriter array(String name) {
+    public JsonWriter array(String name) {
         return open(name, '[');
     }
 
-    JsonWriter endObject() {
+    public JsonWriter endObject() {
         return close('}');
     }
 
-    JsonWriter endArray() {
+    public JsonWriter endArray() {
         return close(']');
     }
 
-    JsonWriter field(String name, String value) {
+    public JsonWriter field(String name, String value) {
         key(name);
         quoted(value);
         return this;
     }
 
-    JsonWriter field(String name, Optional<String> value) {
+    public JsonWriter field(String name, Optional<String> value) {
         return value.isPresent() ? field(name, value.get()) : nothing(name);
     }
 
-    JsonWriter field(String name, long value) {
+    public JsonWriter field(String name, long value) {
         key(name);
         raw(Long.toString(value));
         return this;
     }
 
-    JsonWriter field(String name, OptionalInt value) {
+    public JsonWriter field(String name, OptionalInt value) {
         return value.isPresent() ? field(name, value.getAsInt()) : nothing(name);
     }
 
     /** NaN is no value: {@code null}. */
-    JsonWriter field(String name, double value) {
+    public JsonWriter field(String name, double value) {
         return Double.isNaN(value) ? nothing(name) : number(name, value);
     }
 
-    JsonWriter field(String name, OptionalDouble value) {
+    public JsonWriter field(String name, OptionalDouble value) {
         return value.isPresent() ? number(name, value.getAsDouble()) : nothing(name);
     }
 
-    JsonWriter field(String name, boolean value) {
+    public JsonWriter field(String name, boolean value) {
         key(name);
         raw(value ? "true" : "false");
         return this;
     }
 
-    JsonWriter nothing(String name) {
+    public JsonWriter nothing(String name) {
         key(name);
         raw("null");
         return this;
     }
 
     /** Whole numbers in one line. */
-    JsonWriter numbers(String name, List<Integer> values) {
+    public JsonWriter numbers(String name, List<Integer> values) {
         key(name);
         raw("[");
         for (int i = 0; i < values.size(); i++) {
@@ -101,7 +101,7 @@ final class JsonWriter {
         return this;
     }
 
-    JsonWriter texts(String name, List<String> values) {
+    public JsonWriter texts(String name, List<String> values) {
         array(name);
         for (String value : values) {
             member();
@@ -110,14 +110,14 @@ final class JsonWriter {
         return endArray();
     }
 
-    JsonWriter texts(String name, Map<String, String> values) {
+    public JsonWriter texts(String name, Map<String, String> values) {
         object(name);
         values.forEach(this::field);
         return endObject();
     }
 
     /** Ends the document. */
-    void end() {
+    public void end() {
         raw("\n");
     }
 

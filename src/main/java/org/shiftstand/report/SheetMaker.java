@@ -78,7 +78,7 @@ final class SheetMaker {
                 judgement.spec().title().isBlank()
                         ? judgement.spec().name()
                         : judgement.spec().title(),
-                judgement.reason(),
+                Words.typeset(judgement.reason()),
                 judgement.runEnd().orElse(""),
                 because,
                 deciding > because.size() && !because.isEmpty()
@@ -98,10 +98,10 @@ final class SheetMaker {
             if (result.verdict() == judgement.verdict() && result.verdict() != Verdict.PASS) {
                 String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : "#clause-" + (i + 1);
                 links.add(new Sheet.Link(
-                        Mark.symbol(result.verdict(), 16), href, result.clause().id(), result.reason()));
+                        Mark.symbol(result.verdict(), 16), href, result.clause().id(), Words.typeset(result.reason())));
             }
         }
-        return links;
+        return links.size() == 1 ? List.of() : links; // one alone is the reason already
     }
 
     private List<Sheet.Cell> facts() {
@@ -197,6 +197,6 @@ final class SheetMaker {
         String unit =
                 judgement.unit().filter(u -> u.matches("[A-Za-z0-9._-]{1,64}")).orElse("");
         String foot = unit.isEmpty() ? "Shiftstand report" : unit + ": " + Mark.word(judgement.verdict());
-        return "@page{@bottom-left{content:\"" + foot + "\"}}";
+        return "@page{@bottom-left{font:9pt sans-serif;content:\"" + foot + "\"}}";
     }
 }

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.profile.Profile;
+import org.shiftstand.quantity.Direction;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Shift;
@@ -22,9 +23,9 @@ final class ShiftDrawing {
     private static final double RIGHT = 598;
     private static final double TOP = 36;
     private static final double BOTTOM = 336;
-    private static final double TRAVEL_ROW = BOTTOM + 20;
-    private static final double SETTLE_ROW = BOTTOM + 40;
-    private static final double CURRENT_TOP = BOTTOM + 62;
+    private static final double TRAVEL_ROW = BOTTOM + 22;
+    private static final double SETTLE_ROW = BOTTOM + 46;
+    private static final double CURRENT_TOP = BOTTOM + 72;
     private static final double CURRENT_BOTTOM = CURRENT_TOP + 76;
 
     /** Drawn before the request and after the settling, seconds. */
@@ -110,8 +111,15 @@ final class ShiftDrawing {
         samples(svg, time, angle);
         instants(svg, time, foot);
         dimensions(svg, time, angle);
+        excess(svg, angle);
         if (current) {
             CurrentPlot.draw(svg, trace, requestS, time, CURRENT_TOP, CURRENT_BOTTOM, shift);
+        }
+        if (number(shift, Measure.LANDING).isPresent()) {
+            remarks.add("Shaded: landing \u00b1 " + Figures.asWritten(table.bandDeg(), Unit.DEG) + ". Dots: samples.");
+        }
+        if (allowed.isPresent()) {
+            remarks.add("Broken lines: what the clause allows.");
         }
         return new Picture(svg.finish(), remarks);
     }
@@ -162,7 +170,8 @@ final class ShiftDrawing {
                 upper = limit + 0.06 * span;
             }
         }
-        return new Scale(lower - 0.05 * span, upper + 0.09 * span, BOTTOM, TOP);
+        boolean up = shift.direction() == Direction.INBOARD; // room for the hold's dimension line beyond the plateau
+        return new Scale(lower - (up ? 0.05 : 0.13) * span, upper + (up ? 0.11 : 0.05) * span, BOTTOM, TOP);
     }
 
     private List<Double> limits() {
@@ -345,7 +354,7 @@ final class ShiftDrawing {
                     lines.across(
                             time.at(begins),
                             time.at(begins + stays),
-                            up ? Math.max(TOP + 14, y - 14) : y + 22,
+                            up ? y - 14 : y + 26,
                             colour(Measure.HOLD),
                             "hold " + Figures.of(stays, Unit.S));
                 }
@@ -365,6 +374,20 @@ final class ShiftDrawing {
                         SETTLE_ROW,
                         colour(Measure.SETTLE_TIME),
                         "settle " + Figures.of(s, Unit.S)));
+    }
+
+    /** How far outside its bound the shift is, as a dimension line. */
+    private void excess(Svg svg, Scale angle) {
+        allowed.ifPresent(a -> a.brokenEdge().ifPresent(edge -> {
+            double actual = a.actualDeg().orElseThrow();
+            new Dimensions(svg)
+                    .upright(
+                            RIGHT - 140,
+                            angle.at(actual),
+                            angle.at(edge),
+                            Palette.FAIL,
+                            "outside by " + Figures.of(Math.abs(edge - actual), Unit.DEG));
+        }));
     }
 
     /** A dimension that the clause judges is told by its colour, and by the caption in words. */

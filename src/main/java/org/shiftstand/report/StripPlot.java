@@ -16,21 +16,23 @@ import org.shiftstand.stats.Sample;
  */
 final class StripPlot {
     private static final double WIDTH = 760;
-    private static final double LEFT = 118;
-    private static final double RIGHT = 560;
+    private static final double LEFT = 132;
+    private static final double RIGHT = 566;
     private static final double ROW = 22;
     private static final double DOTS = 15;
-    private static final double TOP = 58;
+    private static final double TOP_WITH_MM = 58;
+    private static final double TOP_PLAIN = 30;
     /** Rows with more shifts than this draw shifts that would cover each other as one dot. */
     static final int MANY = 150;
 
     private static final double CELL = 3;
     /** Axes reach at most this many times the median distance from zero, so that one stray shift hides no other. */
-    private static final double REACH = 25;
+    private static final double REACH = 40;
 
     private final Frame frame;
     private final List<Row> rows;
     private final Scale scale;
+    private final double top;
     private int beyond;
     private double farthest;
 
@@ -38,20 +40,21 @@ final class StripPlot {
         this.frame = frame;
         this.rows = List.copyOf(rows);
         this.scale = scale(frame, rows);
+        this.top = frame.mmPerUnit().isPresent() ? TOP_WITH_MM : TOP_PLAIN;
     }
 
     String draw() {
-        double bottom = TOP + rows.size() * ROW;
+        double bottom = top + rows.size() * ROW;
         Svg svg = new Svg(frame.id(), WIDTH, bottom + 44, frame.title(), frame.desc());
         bands(svg);
         axes(svg, bottom);
         svg.fill(Palette.QUIET)
-                .text(RIGHT + 50, TOP - 8, "end", "n")
-                .text(RIGHT + 110, TOP - 8, "end", frame.means() ? "mean" : "")
-                .text(RIGHT + 176, TOP - 8, "end", "sd, " + frame.unit().symbol())
+                .text(RIGHT + 50, top - 8, "end", "n")
+                .text(RIGHT + 110, top - 8, "end", frame.means() ? "mean" : "")
+                .text(RIGHT + 176, top - 8, "end", "sd, " + frame.unit().symbol())
                 .end();
         for (int i = 0; i < rows.size(); i++) {
-            row(svg, rows.get(i), TOP + i * ROW);
+            row(svg, rows.get(i), top + i * ROW);
         }
         return svg.finish();
     }
@@ -73,7 +76,7 @@ final class StripPlot {
                 shade = !shade;
             }
             if (shade) {
-                svg.rect(0, TOP + i * ROW, WIDTH, ROW);
+                svg.rect(0, top + i * ROW, WIDTH, ROW);
             }
         }
         svg.end();
@@ -81,16 +84,16 @@ final class StripPlot {
 
     private void axes(Svg svg, double bottom) {
         svg.stroke(Palette.GRID, 1);
-        scale.ticks(8).forEach(v -> svg.line(scale.at(v), TOP, scale.at(v), bottom));
+        scale.ticks(8).forEach(v -> svg.line(scale.at(v), top, scale.at(v), bottom));
         svg.end();
         if (scale.holds(0)) {
             svg.stroke(Palette.QUIET, 1)
-                    .line(scale.at(0), TOP - 4, scale.at(0), bottom + 4)
+                    .line(scale.at(0), top - 4, scale.at(0), bottom + 4)
                     .end();
         }
         svg.stroke(Palette.QUIET, 1)
                 .line(LEFT, bottom, RIGHT, bottom)
-                .line(LEFT, TOP, RIGHT, TOP)
+                .line(LEFT, top, RIGHT, top)
                 .end();
         svg.fill(Palette.INK);
         int decimals = scale.tickDecimals(8);
@@ -103,31 +106,31 @@ final class StripPlot {
         frame.mmPerUnit().ifPresent(factor -> {
             Scale mm = new Scale(scale.low() * factor, scale.high() * factor, scale.atLow(), scale.atHigh());
             int places = mm.tickDecimals(6);
-            mm.ticks(6).forEach(v -> svg.text(mm.at(v), TOP - 10, "middle", Figures.bare(v, places)));
-            svg.text((LEFT + RIGHT) / 2, TOP - 28, "middle", frame.axis() + ", mm of cage travel");
+            mm.ticks(6).forEach(v -> svg.text(mm.at(v), top - 10, "middle", Figures.bare(v, places)));
+            svg.text((LEFT + RIGHT) / 2, top - 28, "middle", frame.axis() + ", mm of cage travel");
         });
         svg.end();
         frame.mmPerUnit().ifPresent(factor -> {
             Scale mm = new Scale(scale.low() * factor, scale.high() * factor, scale.atLow(), scale.atHigh());
             svg.stroke(Palette.QUIET, 1);
-            mm.ticks(6).forEach(v -> svg.line(mm.at(v), TOP - 5, mm.at(v), TOP));
+            mm.ticks(6).forEach(v -> svg.line(mm.at(v), top - 5, mm.at(v), top));
             svg.end();
         });
         svg.group("fill=\"" + Palette.QUIET + "\"")
-                .text(4, TOP - 10, "start", frame.rowsAre())
+                .text(4, top - 10, "start", frame.rowsAre())
                 .end();
     }
 
-    private void row(Svg svg, Row row, double top) {
-        double middle = top + ROW / 2;
-        svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\" font-size=\"14\"")
+    private void row(Svg svg, Row row, double y) {
+        double middle = y + ROW / 2;
+        svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\"")
                 .text(8, middle + 5, "start", row.head())
                 .end();
         svg.fill(Palette.INK).text(LEFT - 12, middle + 4, "end", row.label()).end();
-        dots(svg, row, top + (ROW - DOTS) / 2);
-        row.bound().ifPresent(bound -> bracket(svg, bound, top));
+        dots(svg, row, y + (ROW - DOTS) / 2);
+        row.bound().ifPresent(bound -> bracket(svg, bound, y));
         row.nominal().ifPresent(v -> {
-            StringBuilder tip = Svg.move(new StringBuilder(), scale.clamped(v), top + ROW - 6);
+            StringBuilder tip = Svg.move(new StringBuilder(), scale.clamped(v), y + ROW - 6);
             svg.fill(Palette.INK).path(tip.append("l3.5 5.5h-7z")).end();
         });
         Sample sample = Sample.of(row.values());
@@ -144,14 +147,14 @@ final class StripPlot {
         return Figures.decimals(frame.unit());
     }
 
-    private void dots(Svg svg, Row row, double top) {
+    private void dots(Svg svg, Row row, double begin) {
         StringBuilder dots = new StringBuilder();
         StringBuilder broken = new StringBuilder();
         double[] values = row.values();
         Set<Long> taken = new HashSet<>();
         for (int i = 0; i < values.length; i++) {
             double x = scale.clamped(values[i]);
-            double y = top + DOTS * (values.length == 1 ? 0.5 : i / (values.length - 1.0));
+            double y = begin + DOTS * (values.length == 1 ? 0.5 : i / (values.length - 1.0));
             boolean outside = !scale.holds(values[i]);
             if (outside) {
                 beyond++;
@@ -171,33 +174,34 @@ final class StripPlot {
                 Svg.dot(dots, x, y);
             }
         }
-        svg.group("fill=\"none\" stroke=\"" + Palette.TRACE + "\" stroke-width=\"3\" stroke-linecap=\"round\"")
+        svg.group("fill=\"none\" stroke=\"" + (values.length > MANY ? Palette.RANGE : Palette.TRACE)
+                        + "\" stroke-width=\"3\" stroke-linecap=\"round\"")
                 .path(dots)
                 .end();
         if (values.length > 1) {
             double x = scale.clamped(Sample.of(values).mean().orElseThrow());
-            svg.stroke(Palette.PAPER, 4).line(x, top - 1, x, top + DOTS + 1).end();
-            svg.stroke(Palette.INK, 2).line(x, top - 1, x, top + DOTS + 1).end();
+            svg.stroke(Palette.PAPER, 4).line(x, begin - 1, x, begin + DOTS + 1).end();
+            svg.stroke(Palette.INK, 2).line(x, begin - 1, x, begin + DOTS + 1).end();
         }
         svg.group("fill=\"" + Palette.FAIL + "\" stroke=\"" + Palette.PAPER + "\" stroke-width=\"0.8\"")
                 .path(broken)
                 .end();
     }
 
-    private void bracket(Svg svg, Bound bound, double top) {
+    private void bracket(Svg svg, Bound bound, double y) {
         StringBuilder d = new StringBuilder();
-        bound.atLeast().ifPresent(v -> hook(d, v, top, 4));
-        bound.atMost().ifPresent(v -> hook(d, v, top, -4));
+        bound.atLeast().ifPresent(v -> hook(d, v, y, 4));
+        bound.atMost().ifPresent(v -> hook(d, v, y, -4));
         svg.stroke(Palette.INK, 1.4).path(d).end();
     }
 
-    private void hook(StringBuilder d, double value, double top, double inward) {
+    private void hook(StringBuilder d, double value, double y, double inward) {
         if (scale.holds(value)) {
             double x = scale.at(value);
-            Svg.move(d, x + inward, top + 2);
-            Svg.draw(d, x, top + 2);
-            Svg.draw(d, x, top + ROW - 2);
-            Svg.draw(d, x + inward, top + ROW - 2);
+            Svg.move(d, x + inward, y + 2);
+            Svg.draw(d, x, y + 2);
+            Svg.draw(d, x, y + ROW - 2);
+            Svg.draw(d, x + inward, y + ROW - 2);
         }
     }
 

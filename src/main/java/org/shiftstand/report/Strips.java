@@ -102,7 +102,7 @@ final class Strips {
         Direction before = null;
         for (List<Shift> shifts : shown) {
             Shift first = shifts.get(0);
-            String head = first.direction() == before ? "" : first.direction() == Direction.INBOARD ? "in" : "out";
+            String head = first.direction() == before ? "" : first.direction().word();
             before = first.direction();
             rows.add(row(
                     head,
@@ -128,7 +128,6 @@ final class Strips {
         List<String> notes = new ArrayList<>();
         notes.add("Overtravel is the signed distance from landing to plateau, positive in the direction of motion; 0"
                 + " where the unit made none.");
-        notes.add("\u201cin\u201d: inboard, to the larger sprocket. \u201cout\u201d: outboard.");
         if (rows.stream().anyMatch(r -> r.nominal().isPresent())) {
             notes.add("The small triangle under a row is the profile\u2019s nominal value.");
         }

@@ -1,7 +1,9 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.shiftstand.angle.Correction;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
@@ -18,24 +20,37 @@ final class TitleBlock {
         List<Sheet.Cell> cells = new ArrayList<>();
         Spec spec = judgement.spec();
         cells.add(new Sheet.Cell("unit", unit(judgement)));
-        cells.add(new Sheet.Cell("spec", spec.name() + ", version " + spec.version()));
+        cells.add(new Sheet.Cell("spec", spec.name() + ", version" + Figures.NO_BREAK + spec.version()));
         cells.add(new Sheet.Cell(
                 "profile",
                 judgement
                         .profile()
-                        .map(p ->
-                                p.name() + ", version " + p.version() + ", " + Figures.count(p.sprockets(), "sprocket"))
+                        .map(p -> p.name() + ", version" + Figures.NO_BREAK + p.version() + ", "
+                                + Figures.count(p.sprockets(), "sprocket"))
                         .orElse("none: nothing nominal is known")));
         judgement.identity().forEach((name, value) -> cells.add(new Sheet.Cell(Words.spaced(name), value)));
         cells.add(
                 new Sheet.Cell("samples from", judgement.source().kind().equals("csv") ? "CSV capture" : "run record"));
         cells.add(Sheet.Cell.code("file", judgement.source().name()));
-        cells.add(new Sheet.Cell("rule", rule(spec)));
+        cells.add(new Sheet.Cell("decision", rule(spec)));
         cells.add(new Sheet.Cell(
                 "settle band", "\u00b1 " + Figures.asWritten(judgement.table().bandDeg(), Unit.DEG)));
         cells.add(Sheet.Cell.code("file, SHA-256", judgement.source().sha256()));
         cells.add(Sheet.Cell.code("spec, SHA-256", spec.sha256()));
         judgement.profile().map(Profile::sha256).ifPresent(d -> cells.add(Sheet.Cell.code("profile, SHA-256", d)));
+        return filled(cells);
+    }
+
+    /** Widens the last narrow cell, so that its row of four has no hole. */
+    private static List<Sheet.Cell> filled(List<Sheet.Cell> cells) {
+        int narrow = (int) cells.stream().filter(cell -> cell.tone().isEmpty()).count();
+        int free = (4 - narrow % 4) % 4;
+        if (free > 0) {
+            int last = narrow - 1;
+            cells.sort(Comparator.comparing((Sheet.Cell cell) -> !cell.tone().isEmpty())); // stable: narrow ones first
+            Sheet.Cell cell = cells.get(last);
+            cells.set(last, new Sheet.Cell(cell.label(), cell.value(), "s" + (free + 1), cell.face()));
+        }
         return cells;
     }
 
@@ -63,7 +78,16 @@ final class TitleBlock {
                     "from shift " + table.turnLostFrom().getAsInt()
                             + " on: a landing there misses every nominal position by more than a third of a pitch"));
         }
-        return cells;
+        long wide = cells.size()
+                + what(judgement).stream()
+                        .filter(cell -> cell.tone().equals("wide"))
+                        .count();
+        return IntStream.range(0, cells.size())
+                .mapToObj(i -> {
+                    boolean alone = wide % 2 == 1 && i == cells.size() - 1;
+                    return new Sheet.Cell(cells.get(i).label(), cells.get(i).value(), alone ? "full" : "wide", "");
+                })
+                .toList();
     }
 
     private static String origin(ShiftTable table) {

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
@@ -20,6 +21,9 @@ import org.shiftstand.spec.Statistic;
 /** Clauses, bounds, groups and shifts in plain words. */
 final class Words {
     static final String ARROW = "\u2192";
+    /** Before a number and after nothing that it could join. */
+    private static final Pattern HYPHEN_MINUS = Pattern.compile("(?<![\\w.)-])-(?=[0-9])");
+
     private static final char UNREADABLE = '\ufffd';
 
     private Words() {}
@@ -155,6 +159,11 @@ final class Words {
                 return "not applicable";
             }
         });
+    }
+
+    /** A sentence made for terminals, with the minus signs of print. */
+    static String typeset(String sentence) {
+        return HYPHEN_MINUS.matcher(sentence).replaceAll(Figures.MINUS);
     }
 
     static String spaced(String word) {

@@ -23,7 +23,11 @@ import org.shiftstand.link.RigState;
 final class Conversation {
     /** Where samples and events go. */
     interface Ear {
-        /** @param lostFrames frames that are missing since the last block */
+        /**
+         * A block came.
+         *
+         * @param lostFrames frames that are missing since the last block
+         */
         void samples(RigMessage.Samples block, long lostFrames);
 
         void event(RigMessage.Event event);
@@ -75,7 +79,11 @@ final class Conversation {
         return counters;
     }
 
-    /** Opens the session. @throws LinkException where nobody answers or another version is spoken */
+    /**
+     * Opens the session.
+     *
+     * @throws LinkException where nobody answers or another version is spoken
+     */
     RigMessage.Identity hello() {
         Frame hello = MessageCodec.encode(new HostMessage.Hello(MessageCodec.MAJOR, MessageCodec.MINOR), sequence());
         for (int i = 0; i < TRIES; i++) {
@@ -166,7 +174,7 @@ final class Conversation {
         return stopping;
     }
 
-    /** @return empty once accepted, else why it was refused */
+    /** Sends until answered: empty once accepted, else why it was refused. */
     private String ask(HostMessage message, int sequence, boolean withEcho) {
         Frame frame = MessageCodec.encode(message, sequence);
         awaited = sequence;
@@ -198,7 +206,10 @@ final class Conversation {
     }
 
     private static String name(HostMessage message) {
-        return message.getClass().getSimpleName().replaceAll("(?<=[a-z])(?=[A-Z])", " ").toLowerCase(Locale.ROOT);
+        return message.getClass()
+                .getSimpleName()
+                .replaceAll("(?<=[a-z])(?=[A-Z])", " ")
+                .toLowerCase(Locale.ROOT);
     }
 
     private static String words(RigMessage.Fault f) {

@@ -59,8 +59,9 @@ public record RunPlan(
         Set<String> unseen = new TreeSet<>(procedure.stopWhen().outcomes());
         unseen.removeAll(LIVE_OUTCOMES);
         if (!unseen.isEmpty()) {
-            problems.add("stop-when: outcome " + String.join(", ", unseen)
-                    + " cannot be seen during a run; expected one of " + String.join(", ", new TreeSet<>(LIVE_OUTCOMES)));
+            problems.add(
+                    "stop-when: outcome " + String.join(", ", unseen) + " cannot be seen during a run; expected one of "
+                            + String.join(", ", new TreeSet<>(LIVE_OUTCOMES)));
         }
         if (supply().isEmpty()) {
             problems.add("the procedure sets no supply before the first motion; begin its steps with"
@@ -83,8 +84,7 @@ public record RunPlan(
     }
 
     int shifts() {
-        return (int) actions.stream()
-                .filter(a -> a instanceof Action.RequestShift)
-                .count();
+        return (int)
+                actions.stream().filter(a -> a instanceof Action.RequestShift).count();
     }
 }

@@ -116,7 +116,7 @@ final class ScriptRun {
         }
     }
 
-    /** @return false where the shaft never came to rest */
+    /** Waits until the shaft rests; false where it never came to rest. */
     private boolean waitUntilOver() {
         long asked = intake.echoMicros();
         while (true) {

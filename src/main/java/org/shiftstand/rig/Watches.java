@@ -36,7 +36,10 @@ final class Watches {
         average = new MeanAbove(
                 guards.averageA() / ampsPerCount,
                 guards.averageOverS() > 0
-                        ? (int) Math.min(1e7, Math.ceil(guards.averageOverS() * plan.procedure().sampleRateHz()))
+                        ? (int) Math.min(
+                                1e7,
+                                Math.ceil(
+                                        guards.averageOverS() * plan.procedure().sampleRateHz()))
                         : 1);
         stop = new AboveFor(
                 stopWhen.currentAboveA().orElse(Double.NaN),
@@ -104,8 +107,9 @@ final class Watches {
 
     /** Without needless digits: 9, 1.2. */
     static String number(double value) {
-        java.math.BigDecimal decimal =
-                java.math.BigDecimal.valueOf(value).setScale(3, java.math.RoundingMode.HALF_UP).stripTrailingZeros();
+        java.math.BigDecimal decimal = java.math.BigDecimal.valueOf(value)
+                .setScale(3, java.math.RoundingMode.HALF_UP)
+                .stripTrailingZeros();
         return decimal.scale() < 0 ? decimal.setScale(0).toPlainString() : decimal.toPlainString();
     }
 }

@@ -20,6 +20,14 @@ final class Generator {
         restart(seed, 0, 0, 0);
     }
 
+    /** Sets the four words of state, not all 0. */
+    void state(long w0, long w1, long w2, long w3) {
+        s0 = w0;
+        s1 = w1;
+        s2 = w2;
+        s3 = w3;
+    }
+
     /** Starts the stream of this address over again. */
     void restart(long seed, long purpose, long index, long part) {
         long x = mix(seed + GOLDEN);

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Table;
 import org.shiftstand.quantity.Dimension;
@@ -47,6 +48,14 @@ final class BoundReader {
                     PERCENTILE ->
                 ClauseReader.measureOf(measure).map(m -> m.unit().dimension()).orElse(Dimension.COUNT);
         };
+    }
+
+    /** Notes bounds that are no quantities at all, where it is not known what they should be. */
+    static void checkNumbers(Table table) {
+        Stream.of("at-most", "at-least", "between")
+                .flatMap(key -> table.find(key).stream())
+                .flatMap(node -> node.oneOrMany().stream())
+                .forEach(node -> node.quantity("a bound such as '18 deg'"));
     }
 
     /** The bound; empty where it is wrong or missing, which is noted. */

@@ -56,7 +56,7 @@ final class ClauseReader {
         Optional<Statistic> statistic = table.need("statistic", "one of " + String.join(", ", StatisticReader.WORDS))
                 .flatMap(StatisticReader::read);
         Optional<List<Per>> per = per();
-        Optional<Bound> bound = measure.flatMap(m -> statistic.flatMap(s -> new BoundReader(table, m, s).bound()));
+        Optional<Bound> bound = bound(measure, statistic);
         Optional<OptionalInt> needs = needs(statistic);
         Optional<Double> mayMiss = mayMiss();
         Optional<String> because =
@@ -89,6 +89,14 @@ final class ClauseReader {
                 mayMiss.get(),
                 because.get(),
                 table.place().line()));
+    }
+
+    private Optional<Bound> bound(Optional<String> measure, Optional<Statistic> statistic) {
+        if (measure.isEmpty() || statistic.isEmpty()) {
+            BoundReader.checkNumbers(table); // a misspelt unit is told all the same
+            return Optional.empty();
+        }
+        return new BoundReader(table, measure.get(), statistic.get()).bound();
     }
 
     private static List<String> measures() {

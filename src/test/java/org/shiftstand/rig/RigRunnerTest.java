@@ -122,7 +122,8 @@ class RigRunnerTest {
 
             assertThat(rig.position).isEqualTo(1);
             assertThat(rig.moves).isEqualTo(5); // 4 to 1, and two that do not move
-            assertThat(record.events("request")).allMatch(e -> e.cycle() == 0 && e.step().equals("home"));
+            assertThat(record.events("request"))
+                    .allMatch(e -> e.cycle() == 0 && e.step().equals("home"));
             assertThat(record.events("home")).extracting(RunEvent::value).containsExactly(5);
         }
 
@@ -190,7 +191,8 @@ class RigRunnerTest {
             stopWhen = new StopWhen(List.of("missed"), OptionalDouble.empty(), OptionalDouble.empty());
 
             assertThat(run(supply(8.2), shift(1, 4, 5)).reason())
-                    .isEqualTo("stop-when: missed: the shift from 4 to 5 in cycle 1 (sweep-1) was missed: no motion seen");
+                    .isEqualTo(
+                            "stop-when: missed: the shift from 4 to 5 in cycle 1 (sweep-1) was missed: no motion seen");
         }
 
         @Test
@@ -383,8 +385,9 @@ class RigRunnerTest {
         @Test
         void that_cannot_give_the_voltage_is_not_armed() {
             assertThatThrownBy(() -> run(supply(12)))
-                    .hasMessage("bench:: the procedure sets the supply to 12 V; rig and guards allow 4 V to 9 V. Nothing was"
-                            + " moved.");
+                    .hasMessage(
+                            "bench:: the procedure sets the supply to 12 V; rig and guards allow 4 V to 9 V. Nothing was"
+                                    + " moved.");
             assertThat(rig.wasOn).isFalse();
         }
 
@@ -400,7 +403,8 @@ class RigRunnerTest {
                 }
             };
 
-            RunEnd end = RigRunner.run(rig, plan(supply(8.2), new Action.Pause(10)), h -> slow, RunMonitor.SILENT, stop);
+            RunEnd end =
+                    RigRunner.run(rig, plan(supply(8.2), new Action.Pause(10)), h -> slow, RunMonitor.SILENT, stop);
 
             assertThat(end).isInstanceOf(RunEnd.RigFault.class);
         }
@@ -456,8 +460,7 @@ class RigRunnerTest {
                 }
             };
 
-            assertThatThrownBy(() ->
-                            RigRunner.run(rig, plan(supply(8.2), shift(1, 4, 5)), h -> record, broken, stop))
+            assertThatThrownBy(() -> RigRunner.run(rig, plan(supply(8.2), shift(1, 4, 5)), h -> record, broken, stop))
                     .isSameAs(defect);
 
             assertThat(confirmed()).isTrue();
@@ -482,7 +485,8 @@ class RigRunnerTest {
         }
 
         private boolean confirmed() {
-            List<HostMessage> last = rig.heard.stream().map(BenchRig.Heard::message).toList();
+            List<HostMessage> last =
+                    rig.heard.stream().map(BenchRig.Heard::message).toList();
             return last.contains(new HostMessage.Cut()) && last.contains(new HostMessage.Stop());
         }
     }

@@ -59,7 +59,9 @@ class SimulatedRunTest {
             assertThat(shifts).allMatch(r -> r.stamped() && r.supplyV().orElse(0) == 8.2);
             assertThat(record.gaps()).isEmpty();
             assertThat(record.end()).hasValue("");
-            assertThat(record.events()).extracting(RunEvent::kind).contains("hall-on", "hall-off", "home", "supply-off");
+            assertThat(record.events())
+                    .extracting(RunEvent::kind)
+                    .contains("hall-on", "hall-off", "home", "supply-off");
             assertThat(record.counters()).containsEntry("damaged-frames", 0L).containsEntry("lost-blocks", 0L);
         }
     }
@@ -164,7 +166,9 @@ class SimulatedRunTest {
             assertSupplyOff();
             assertThat(notices).isEmpty();
             try (RunRecord record = RunRecord.open(folder.resolve("run.sqlite"))) {
-                assertThat(record.events()).extracting(RunEvent::kind).containsSubsequence("emergency-stop", "supply-off");
+                assertThat(record.events())
+                        .extracting(RunEvent::kind)
+                        .containsSubsequence("emergency-stop", "supply-off");
                 assertThat(record.end()).hasValue("rig: emergency stop");
             }
         }
