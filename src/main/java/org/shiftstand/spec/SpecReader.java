@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Node;
@@ -60,7 +61,7 @@ public final class SpecReader {
     }
 
     private Spec spec() {
-        root.only("spec", "version", "title", "profile", "settle-band", "decision", "clauses");
+        root.only("spec", "version", "title", "profile", "settle-band", "stall-current", "decision", "clauses");
         Optional<String> name = root.need("spec", "the spec's name, such as 'tarn-drive-end-of-line'")
                 .flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
@@ -71,6 +72,7 @@ public final class SpecReader {
                 .flatMap(SpecReader::band)
                 .map(Quantity::base)
                 .orElse(DEFAULT_BAND_DEG);
+        Optional<Quantity> stall = root.find("stall-current").flatMap(node -> node.positive(Dimension.CURRENT));
         root.find("decision")
                 .flatMap(node -> node.table("{ rule: simple, claim: observed }"))
                 .ifPresent(Decision::check);
@@ -82,6 +84,7 @@ public final class SpecReader {
                 title.orElse(name.orElseThrow()),
                 profile,
                 band,
+                stall.map(q -> OptionalDouble.of(q.base())).orElse(OptionalDouble.empty()),
                 "simple",
                 "observed",
                 clauses,
