@@ -50,12 +50,25 @@ final class BoundReader {
         };
     }
 
-    /** Notes bounds that are no quantities at all, where it is not known what they should be. */
-    static void checkNumbers(Table table) {
+    /**
+     * Notes bounds that are no quantities at all, or in a unit that no statistic of the measure has, where the statistic is
+     * not known.
+     */
+    static void checkUnits(Table table, Optional<String> measure) {
+        Optional<Dimension> own =
+                measure.flatMap(ClauseReader::measureOf).map(m -> m.unit().dimension());
         Stream.of("at-most", "at-least", "between")
                 .flatMap(key -> table.find(key).stream())
                 .flatMap(node -> node.oneOrMany().stream())
-                .forEach(node -> node.quantity("a bound such as '18 deg'"));
+                .forEach(node -> node.quantity("a bound such as '18 deg'")
+                        .filter(q -> own.isPresent() && !mayBe(q.unit().dimension(), own.get()))
+                        .ifPresent(q -> node.problem(node.name() + " is " + q + "; " + measure.orElseThrow() + " is "
+                                + own.get().phrase() + ", so its bound is too: expected the likes of '"
+                                + own.get().example() + "'")));
+    }
+
+    private static boolean mayBe(Dimension dimension, Dimension own) {
+        return dimension == own || dimension == Dimension.COUNT || dimension == Dimension.RATIO;
     }
 
     /** The bound; empty where it is wrong or missing, which is noted. */

@@ -93,7 +93,7 @@ final class ClauseReader {
 
     private Optional<Bound> bound(Optional<String> measure, Optional<Statistic> statistic) {
         if (measure.isEmpty() || statistic.isEmpty()) {
-            BoundReader.checkNumbers(table); // a misspelt unit is told all the same
+            BoundReader.checkUnits(table, measure); // a wrong unit is told all the same
             return Optional.empty();
         }
         return new BoundReader(table, measure.get(), statistic.get()).bound();

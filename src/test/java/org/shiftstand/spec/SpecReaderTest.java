@@ -247,6 +247,14 @@ class SpecReaderTest {
         }
 
         @Test
+        void a_bound_of_the_wrong_unit_beside_a_misspelt_statistic() {
+            assertThat(clauseProblems("measure: landing, statistic: maximun, at-most: 18 ms"))
+                    .isEqualTo("""
+                    x.spec.yaml:4:43: unknown statistic 'maximun'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion. Did you mean 'maximum'?
+                    x.spec.yaml:4:61: at-most is 18 ms; landing is an angle, so its bound is too: expected the likes of '18 deg'""");
+        }
+
+        @Test
         void a_bound_that_no_statistic_can_have() {
             assertThat(clauseProblems("measure: landing-error, statistic: standard-deviation, at-most: -1 deg"))
                     .isEqualTo("x.spec.yaml:4:78: at-most is -1 deg; a standard-deviation is never below 0");
