@@ -36,7 +36,7 @@ class JudgeInputTest {
         Map<String, String> texts = new LinkedHashMap<>();
         texts.put("spec", packed("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC));
         texts.put("profile", packed("specs/tarn-drive.profile.yaml", Bundled.Kind.PROFILE));
-        texts.put("procedure", packed("acceptance/demo.yaml", Bundled.Kind.PROCEDURE));
+        texts.put("procedure", packed("acceptance/quick-look.yaml", Bundled.Kind.PROCEDURE));
         return texts;
     }
 
@@ -94,7 +94,7 @@ class JudgeInputTest {
                 assertThat(options.identity())
                         .containsEntry("unit firmware", "2.4.1")
                         .containsEntry("started", "2026-09-21T14:13:20Z")
-                        .containsEntry("procedure", "demo version 1")
+                        .containsEntry("procedure", "quick-look version 1")
                         .containsEntry("profile from", "the run record")
                         .containsKey("simulated");
             }
@@ -228,7 +228,7 @@ class JudgeInputTest {
     @Test
     void a_text_that_a_record_holds_is_named_as_its_file_was() {
         Map<String, String> texts = texts();
-        texts.put("spec", texts.get("spec").replace("at-most: 18 deg", "at-most: 18 mm"));
+        texts.computeIfPresent("spec", (role, text) -> text.replace("at-most: 18 deg", "at-most: 18 mm"));
 
         try (JudgeInput input = JudgeInput.open(record(texts, Optional.of("")), CsvOptions.usual())) {
             assertThatThrownBy(() -> input.assemble(Named.nothing(), JudgeOptions.defaults()))
