@@ -20,7 +20,7 @@ import org.shiftstand.record.RunRecord;
 
 /** A check that is killed with SIGKILL in the middle of its run. */
 class KilledCheckTest {
-    private static final int SOME_BLOCKS_BYTES = 400_000;
+    private static final int SOME_BLOCKS_BYTES = 3_000_000; // mostly log: a commit takes one or two pages
 
     @TempDir
     Path folder;
