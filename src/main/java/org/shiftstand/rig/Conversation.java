@@ -294,7 +294,8 @@ final class Conversation {
             acknowledged |= m.sequence() == awaited;
         } else if (message instanceof RigMessage.Fault m) {
             if (m.sequence() == MessageCodec.NO_SEQUENCE) {
-                fault = m;
+                // before the identity it is from an earlier session, and hello may have ended it
+                fault = identity == null ? null : m;
             } else if (m.sequence() == awaited) {
                 refusal = m;
             }
