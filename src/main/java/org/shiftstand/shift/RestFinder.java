@@ -1,0 +1,310 @@
+package org.shiftstand.shift;
+
+/**
+ * Finds rests in a growing trace.
+ *
+ * <p>A rest is the longest stretch within ± b/2 of its median for the dwell, or one that reaches the end of a sensing
+ * window at less than {@value #WINDOW_END_DEG_PER_S} deg/s over its last 20 ms. Rests less than b apart are one.
+ */
+final class RestFinder {
+    /** A shaft slower than this at a window's end rests. */
+    static final double WINDOW_END_DEG_PER_S = 50;
+
+    private static final double WINDOW_END_S = 0.020;
+    /** The first samples of a window are taken as rest: a unit powers its sensors before it moves. */
+    private static final double WAKE_S = 0.008;
+
+    /** Hears of rests as they are found. */
+    interface Listener {
+        /** Whether a rest that begins at {@code first} may continue the one before, being less than b away. */
+        boolean sameRest(Rest before, int first);
+
+        /** A new rest is certain; {@code rest.last} grows while it lasts. */
+        void onRest(Rest rest);
+
+        /** The shaft left the rest; {@code index} is the first sample outside. */
+        void onLeave(int index);
+    }
+
+    private final Trace trace;
+    private final double bandDeg;
+    private final double dwellS;
+    private final int wakeSamples;
+    private final Listener listener;
+
+    private @org.jspecify.annotations.Nullable Rest rest;
+    private boolean resting;
+    private double low;
+    private double high;
+    private int wakingFrom = -1;
+    private boolean starting = true;
+    private int run;
+    private double runMin;
+    private double runMax;
+    private int scanned;
+
+    RestFinder(Trace trace, double bandDeg, double dwellS, double intervalS, Listener listener) {
+        this.trace = trace;
+        this.bandDeg = bandDeg;
+        this.dwellS = dwellS;
+        this.wakeSamples = (int) Math.max(5, Math.min(1000, Math.round(WAKE_S / intervalS)));
+        this.listener = listener;
+        this.wakingFrom = 0;
+        this.resting = true;
+    }
+
+    boolean resting() {
+        return resting && wakingFrom < 0;
+    }
+
+    double lowDeg() {
+        return low;
+    }
+
+    double highDeg() {
+        return high;
+    }
+
+    /** The rest the shaft is in, or was in last. */
+    @org.jspecify.annotations.Nullable
+    Rest last() {
+        return rest;
+    }
+
+    /** The trace forgot its first {@code n} samples. */
+    void drop(int n) {
+        scanned -= n;
+        run = Math.max(0, run - n);
+        wakingFrom = wakingFrom < 0 ? -1 : wakingFrom - n;
+    }
+
+    /** The trace left out {@code n} samples inside of the rest that lasts. */
+    void elided(int n) {
+        scanned -= n;
+    }
+
+    /** Tells that samples up to {@code index} − 1 were seen to be inside {@link #lowDeg}…{@link #highDeg}. */
+    void skippedTo(int index) {
+        scanned = index;
+    }
+
+    /** The samples that follow are of a new sensing window. */
+    void windowStarts() {
+        if (resting && wakingFrom < 0) {
+            wakingFrom = trace.size;
+        }
+    }
+
+    /** The sensing window ends with the last sample of the trace. */
+    boolean windowEnds() {
+        if (wakingFrom >= 0 && trace.size > wakingFrom) {
+            wake(trace.size);
+        }
+        if (resting || trace.size == 0) {
+            return true;
+        }
+        if (Math.abs(endSpeed()) >= WINDOW_END_DEG_PER_S) {
+            return false;
+        }
+        int first = run;
+        double median = trace.median(first, trace.size);
+        for (int i = trace.size - 1; i >= first; i--) {
+            if (Math.abs(trace.deg[i] - median) > bandDeg / 2) {
+                first = i + 1;
+                if (first < trace.size) {
+                    median = trace.median(first, trace.size);
+                    i = trace.size;
+                }
+            }
+        }
+        if (first < trace.size) {
+            found(first, trace.size - 1, median);
+        }
+        return true;
+    }
+
+    /** Looks at what was appended since the last call. */
+    void scan() {
+        while (scanned < trace.size) {
+            if (wakingFrom >= 0) {
+                if (trace.size - wakingFrom < wakeSamples) {
+                    return;
+                }
+                wake(wakingFrom + wakeSamples);
+            } else if (resting) {
+                scanned = stay(scanned);
+            } else {
+                move(scanned);
+                scanned++;
+            }
+        }
+    }
+
+    private void wake(int to) {
+        int from = wakingFrom;
+        wakingFrom = -1;
+        if (starting) {
+            starting = false;
+            if (range(from + 1, Math.min(to, from + 1 + Math.max(3, wakeSamples / 2))) > bandDeg / 20) {
+                resting = false;
+                startRun(from);
+                scanned = from + 1;
+                return;
+            }
+            Rest first = new Rest(from, to - 1, 0);
+            rest = first;
+            settleOn(trace.median(from, to));
+            listener.onRest(first);
+        } else {
+            current().last = to - 1;
+            settleOn(trace.median(from, to));
+        }
+        scanned = to;
+    }
+
+    private Rest current() {
+        return java.util.Objects.requireNonNull(rest);
+    }
+
+    private void settleOn(double median) {
+        current().levelDeg = median;
+        low = median - bandDeg / 2;
+        high = median + bandDeg / 2;
+    }
+
+    private int stay(int from) {
+        double[] deg = trace.deg;
+        int i = from;
+        int end = trace.size;
+        while (i < end && deg[i] >= low && deg[i] <= high) {
+            i++;
+        }
+        Rest now = current();
+        now.last = i - 1;
+        if (i == end) {
+            return i;
+        }
+        // the first estimate still held the approach: look again before calling it a departure
+        double median = trace.median((Math.max(now.first, 0) + now.last + 1) / 2, now.last + 1);
+        settleOn(median);
+        if (deg[i] >= low && deg[i] <= high) {
+            return i;
+        }
+        resting = false;
+        startRun(i);
+        listener.onLeave(i);
+        return i + 1;
+    }
+
+    private void startRun(int index) {
+        run = index;
+        runMin = trace.deg[index];
+        runMax = runMin;
+    }
+
+    private void move(int i) {
+        double x = trace.deg[i];
+        if (trace.gap[i] != Trace.NONE || i <= run) {
+            startRun(i);
+            return;
+        }
+        runMin = Math.min(runMin, x);
+        runMax = Math.max(runMax, x);
+        if (runMax - runMin > bandDeg) {
+            shortenRun(i);
+        }
+        if (trace.timeS[i] - trace.timeS[run] >= dwellS) {
+            double median = trace.median(run, i + 1);
+            if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
+                found(run, i, median);
+            } else {
+                skipOutside(i, median);
+            }
+        }
+    }
+
+    private void shortenRun(int i) {
+        double[] deg = trace.deg;
+        double min = deg[i];
+        double max = min;
+        int first = i;
+        while (first > run) {
+            double x = deg[first - 1];
+            if (Math.max(max, x) - Math.min(min, x) > bandDeg) {
+                break;
+            }
+            min = Math.min(min, x);
+            max = Math.max(max, x);
+            first--;
+        }
+        run = first;
+        runMin = min;
+        runMax = max;
+    }
+
+    private void skipOutside(int i, double median) {
+        int first = i;
+        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
+            first--;
+        }
+        startRun(first);
+        for (int k = first; k <= i; k++) {
+            runMin = Math.min(runMin, trace.deg[k]);
+            runMax = Math.max(runMax, trace.deg[k]);
+        }
+    }
+
+    private void found(int first, int last, double median) {
+        resting = true;
+        starting = false;
+        Rest before = rest;
+        if (before != null && Math.abs(median - before.levelDeg) < bandDeg && listener.sameRest(before, first)) {
+            before.last = last;
+            settleOn(median);
+        } else {
+            Rest next = new Rest(first, last, median);
+            rest = next;
+            settleOn(median);
+            listener.onRest(next);
+        }
+    }
+
+    private double endSpeed() {
+        int from = trace.size - 1;
+        while (from > run && trace.timeS[trace.size - 1] - trace.timeS[from - 1] <= WINDOW_END_S * (1 + 1e-9)) {
+            from--;
+        }
+        return slope(from, trace.size);
+    }
+
+    private double range(int from, int to) {
+        double min = trace.deg[from];
+        double max = min;
+        for (int i = from; i < to; i++) {
+            min = Math.min(min, trace.deg[i]);
+            max = Math.max(max, trace.deg[i]);
+        }
+        return max - min;
+    }
+
+    /** Least-squares slope over samples {@code from…to − 1}, deg/s; not finite where there is no baseline. */
+    private double slope(int from, int to) {
+        int n = to - from;
+        double meanT = 0;
+        double meanX = 0;
+        for (int i = from; i < to; i++) {
+            meanT += trace.timeS[i] - trace.timeS[from];
+            meanX += trace.deg[i] - trace.deg[from];
+        }
+        meanT /= n;
+        meanX /= n;
+        double tt = 0;
+        double tx = 0;
+        for (int i = from; i < to; i++) {
+            double t = trace.timeS[i] - trace.timeS[from] - meanT;
+            tt += t * t;
+            tx += t * (trace.deg[i] - trace.deg[from] - meanX);
+        }
+        return tt > 0 ? tx / tt : Double.POSITIVE_INFINITY;
+    }
+}

@@ -1,0 +1,577 @@
+package org.shiftstand.shift;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.angle.AngleBlock;
+import org.shiftstand.capture.Request;
+
+/**
+ * Puts rests together to shifts while the samples come, measures each as soon as it is complete, and keeps no more of
+ * the trace than the shifts that are still open need.
+ *
+ * <p>Where requests are known they alone decide what belongs to a shift. Without them a motion that opposes the one
+ * before and is less than {@value #RETURN_RATIO} of it is its return; every other motion is a shift.
+ */
+final class ShiftAssembler implements RestFinder.Listener {
+    static final double RETURN_RATIO = 0.6;
+    private static final double DOUBTFUL_FROM = 0.5;
+    private static final double DOUBTFUL_TO = 0.75;
+    /** A shaft that moves longer than this never settled. */
+    static final double LONGEST_MOTION_S = 5;
+    /** The rest before a motion of which samples are kept, seconds. */
+    private static final double TAIL_S = 1;
+    /** A capture that ends sooner than this after a landing may have cut its return off. */
+    private static final double RETURN_MAY_FOLLOW_S = 2;
+    /** A request so close to the capture's end could not show whether it moves. */
+    private static final double TOO_LATE_S = 0.5;
+
+    private final Trace trace;
+    private final RestFinder finder;
+    private final ShiftMeasurer measurer;
+    private final Consumer<RawShift> out;
+    private final boolean marked;
+    private final boolean gated;
+    private final double bandDeg;
+    private final int tailSamples;
+    private final int longestTrace;
+
+    /** The rest before the open shift, where there is one, and those reached since. */
+    private final List<Rest> rests = new ArrayList<>();
+
+    private boolean startsAtRest;
+    private boolean open;
+    private boolean doubtful;
+    private int from;
+    private Optional<Request> request = Optional.empty();
+    private final List<Waiting> waiting = new ArrayList<>();
+    private boolean moving;
+    private int leftAt;
+    private boolean swallowing;
+    private int stretch;
+    private @Nullable RawShift latest;
+    private @Nullable Still still;
+    private boolean leftSincePowerUp;
+    private int openWindow = -1;
+
+    /** A request, or a cut where empty, that came while the shaft moved. */
+    private static final class Waiting {
+        final Optional<Request> request;
+        int index;
+
+        Waiting(Optional<Request> request, int index) {
+            this.request = request;
+            this.index = index;
+        }
+    }
+
+    /** A sensing window in which the shaft stood still. */
+    private static final class Still {
+        int from;
+        int to;
+        final double atS;
+
+        Still(int from, int to, double atS) {
+            this.from = from;
+            this.to = to;
+            this.atS = atS;
+        }
+    }
+
+    ShiftAssembler(
+            Trace trace,
+            ShiftOptions options,
+            double intervalS,
+            boolean marked,
+            boolean gated,
+            ShiftMeasurer measurer,
+            Consumer<RawShift> out) {
+        this.trace = trace;
+        this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
+        this.measurer = measurer;
+        this.out = out;
+        this.marked = marked;
+        this.gated = gated;
+        this.bandDeg = options.bandDeg();
+        this.tailSamples = (int) Math.max(16, Math.min(1 << 20, Math.ceil(TAIL_S / intervalS)));
+        this.longestTrace = (int) Math.max(1 << 15, Math.min(1 << 24, Math.ceil(60 / intervalS)));
+    }
+
+    RestFinder rests() {
+        return finder;
+    }
+
+    // ---- what the scan tells
+
+    /** Samples were appended. */
+    void look() {
+        finder.scan();
+        if (moving
+                && !swallowing
+                && trace.timeS[trace.size - 1] - trace.timeS[Math.max(0, leftAt)] > LONGEST_MOTION_S) {
+            neverRests();
+        }
+        trim();
+    }
+
+    /** Leaves out what lies inside a long rest without copying it; returns where to go on. */
+    int skip(AngleBlock block, int from, int to) {
+        Rest rest = finder.last();
+        if (!finder.resting() || rest == null || to - from <= tailSamples || rest.last != trace.size - 1) {
+            return from;
+        }
+        int head = headEnd(rest);
+        if (trace.size - head < tailSamples) {
+            return from;
+        }
+        double low = finder.lowDeg();
+        double high = finder.highDeg();
+        double[] deg = block.angleDeg;
+        int i = from;
+        while (i < to && deg[i] >= low && deg[i] <= high) {
+            i++;
+        }
+        int skip = i - tailSamples - from;
+        if (skip <= 0) {
+            return from;
+        }
+        elide(rest, head, trace.size);
+        // the tail now ends before the block: what is skipped of the block joins the sums of the same place
+        Trace.LeftOut sums = trace.leftOutAt(trace.size);
+        for (int k = from + 1; k <= from + skip; k++) {
+            sums.add(
+                    block.timeS[k] - block.timeS[k - 1],
+                    block.currentA[k - 1],
+                    block.supplyV[k - 1],
+                    block.currentA[k],
+                    block.supplyV[k]);
+        }
+        trace.append(block, from + skip, i, Trace.ELIDED, 0);
+        rest.last = trace.size - 1;
+        finder.skippedTo(trace.size);
+        return i;
+    }
+
+    void request(Request next) {
+        cutOrRequest(Optional.of(next));
+    }
+
+    void supplyCut() {
+        cutOrRequest(Optional.empty());
+    }
+
+    void poweredUp() {
+        openWindow = trace.size;
+        leftSincePowerUp = moving;
+    }
+
+    void windowClosed() {
+        if (gated && !marked && openWindow >= 0 && !leftSincePowerUp && trace.size > openWindow && !moving) {
+            for (Trace.PowerUp p : trace.powerUps) {
+                if (p.index == openWindow) {
+                    still = new Still(openWindow, trace.size, p.atS);
+                }
+            }
+        }
+        openWindow = -1;
+    }
+
+    void end(double lastS) {
+        if (trace.size == 0) {
+            return;
+        }
+        finder.scan();
+        if (gated) {
+            finder.windowEnds();
+        }
+        flushWaiting(Integer.MAX_VALUE);
+        boolean rested = !moving;
+        if (marked) {
+            if (open) {
+                boolean tooLate = request.isPresent()
+                        && rests.size() <= (startsAtRest ? 1 : 0)
+                        && lastS - request.get().timeS() < TOO_LATE_S;
+                close(trace.size, rested && !tooLate ? Span.Ending.RESTED : Span.Ending.CAPTURE_END);
+            }
+            return;
+        }
+        if (moving && !swallowing) {
+            closeChain();
+            open = true;
+            from = Math.max(0, leftAt);
+            close(trace.size, Span.Ending.CAPTURE_END);
+        } else {
+            boolean chain = open;
+            closeChain();
+            RawShift last = latest;
+            if (chain && last != null && lastS - trace.timeS[Math.max(0, rests.get(0).first)] < RETURN_MAY_FOLLOW_S) {
+                last.atCaptureEnd = true;
+            }
+            emitStill();
+        }
+    }
+
+    // ---- what the rest finder tells
+
+    @Override
+    public boolean sameRest(Rest before, int first) {
+        boolean own = !rests.isEmpty() && rests.get(rests.size() - 1) == before;
+        boolean askedSince = marked && open && from > before.last;
+        boolean same = own && !askedSince && waiting.isEmpty() && !triedSince(before, first);
+        if (same) {
+            moving = false;
+        }
+        return same;
+    }
+
+    /** Whether a sensing window opened at this rest and the shaft went out of it by more than b: it tried to shift. */
+    private boolean triedSince(Rest before, int first) {
+        if (marked || !gated || openWindow < before.first) {
+            return false;
+        }
+        for (int i = before.last + 1; i < first; i++) {
+            if (Math.abs(trace.deg[i] - before.levelDeg) > bandDeg) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    @Override
+    public void onLeave(int index) {
+        moving = true;
+        leftAt = index;
+        leftSincePowerUp = true;
+    }
+
+    @Override
+    public void onRest(Rest rest) {
+        boolean first = rests.isEmpty() && !open;
+        moving = false;
+        if (swallowing) {
+            swallowing = false;
+            rests.clear();
+            open = false;
+            flushWaiting(rest.first);
+            rests.add(rest);
+            startsAtRest = !open;
+            openLater();
+            return;
+        }
+        if (first && rest.first > 0 && !marked) {
+            // the capture started in a motion
+            open = true;
+            startsAtRest = false;
+            from = 0;
+            rests.add(rest);
+            return;
+        }
+        if (marked) {
+            restMarked(rest);
+        } else {
+            restUnmarked(rest, first);
+        }
+    }
+
+    // ---- with requests
+
+    private void cutOrRequest(Optional<Request> next) {
+        if (next.isPresent() && !marked) {
+            return;
+        }
+        finder.scan();
+        if (moving) {
+            waiting.add(new Waiting(next, trace.size));
+        } else if (next.isPresent()) {
+            if (open) {
+                close(trace.size, Span.Ending.RESTED);
+            }
+            open(next, trace.size);
+        }
+    }
+
+    private void restMarked(Rest rest) {
+        flushWaiting(rest.first);
+        if (!open && rests.isEmpty()) {
+            rests.add(rest);
+            startsAtRest = true;
+            if (rest.first > 0) {
+                // a motion before the first request: the capture starts inside a shift
+                rests.clear();
+                open = true;
+                startsAtRest = false;
+                from = 0;
+                request = Optional.empty();
+                rests.add(rest);
+            }
+        } else if (!open) {
+            // moved without being asked: a shift whose request is not known
+            open = true;
+            from = Math.max(0, leftAt);
+            request = Optional.empty();
+            rests.add(rest);
+        } else {
+            startsAtRest |= rests.isEmpty() && rest.first <= from;
+            rests.add(rest);
+        }
+        openLater();
+    }
+
+    /** Requests that came after the rest had begun, before the dwell was over. */
+    private void openLater() {
+        while (!waiting.isEmpty()) {
+            Waiting next = waiting.remove(0);
+            if (next.request.isPresent()) {
+                if (open) {
+                    close(next.index, Span.Ending.RESTED);
+                }
+                open(next.request, next.index);
+            }
+        }
+    }
+
+    /** Ends shifts that were interrupted before sample {@code restFirst}. */
+    private void flushWaiting(int restFirst) {
+        while (!waiting.isEmpty() && waiting.get(0).index <= restFirst) {
+            Waiting next = waiting.remove(0);
+            if (open || !marked) {
+                if (!marked) {
+                    closeChain();
+                    open = true;
+                    from = Math.max(0, leftAt);
+                }
+                close(next.index, next.request.isPresent() ? Span.Ending.NEXT_REQUEST : Span.Ending.SUPPLY_CUT);
+                rests.clear();
+                startsAtRest = false;
+            }
+            if (next.request.isPresent()) {
+                open(next.request, next.index);
+            } else {
+                swallowing = !marked || !open;
+            }
+        }
+    }
+
+    private void open(Optional<Request> next, int index) {
+        open = true;
+        request = next;
+        from = index;
+        if (moving) {
+            startsAtRest = false;
+            rests.clear();
+        } else {
+            keepLastRest();
+        }
+    }
+
+    // ---- without requests
+
+    private void restUnmarked(Rest rest, boolean first) {
+        if (first) {
+            rests.add(rest);
+            startsAtRest = true;
+            return;
+        }
+        int n = rests.size();
+        Rest before = rests.get(n - 1);
+        double motion = rest.levelDeg - before.levelDeg;
+        boolean returns = false;
+        if (open && n >= 2) {
+            double last = before.levelDeg - rests.get(n - 2).levelDeg;
+            double ratio = -motion / last;
+            returns = ratio > 0 && ratio < RETURN_RATIO && Math.abs(motion) >= bandDeg;
+            if (ratio >= DOUBTFUL_FROM && ratio <= DOUBTFUL_TO) {
+                doubtful = true;
+            }
+        }
+        if (!returns) {
+            boolean doubt = doubtful;
+            closeChain();
+            emitStill();
+            doubtful = doubt;
+            open = true;
+            from = Math.max(0, Math.min(leftAt, rest.first));
+        }
+        still = null;
+        rests.add(rest);
+    }
+
+    private void closeChain() {
+        if (open) {
+            int end = moving ? Math.max(0, leftAt) : trace.size;
+            Rest last = rests.isEmpty() ? null : rests.get(rests.size() - 1);
+            close(last == null ? end : Math.min(end, quietEnd(last)), Span.Ending.RESTED);
+        }
+        keepLastRest();
+    }
+
+    private void emitStill() {
+        Still window = still;
+        still = null;
+        if (window == null || rests.isEmpty() || window.to <= Math.max(0, window.from)) {
+            return;
+        }
+        Rest rest = rests.get(rests.size() - 1);
+        emit(new Span(
+                new Rest(Math.max(rest.first, window.from), window.to - 1, rest.levelDeg),
+                List.of(),
+                Math.max(0, window.from),
+                window.to,
+                Optional.empty(),
+                window.atS,
+                Span.Ending.RESTED));
+    }
+
+    // ---- closing
+
+    private void close(int to, Span.Ending ending) {
+        Rest before = startsAtRest && !rests.isEmpty() ? rests.get(0) : null;
+        List<Rest> reached = new ArrayList<>(before == null ? rests : rests.subList(1, rests.size()));
+        double requestS =
+                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
+        int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
+        emit(new Span(before, reached, begin, to, request, requestS, ending));
+        open = false;
+        doubtful = false;
+        request = Optional.empty();
+    }
+
+    /** The end of a rest without the first samples of the departure, which are still within b/2. */
+    private int quietEnd(Rest rest) {
+        int end = rest.last + 1;
+        while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
+            end--;
+        }
+        return end;
+    }
+
+    private boolean moving(int index, Rest rest) {
+        return Math.abs(trace.deg[index] - rest.levelDeg) > bandDeg / 20;
+    }
+
+    /** The sensor power-up that opened the motion out of a rest; NaN where there is none. */
+    private double powerUpBefore(Rest rest) {
+        double at = Double.NaN;
+        for (Trace.PowerUp p : trace.powerUps) {
+            if (p.index <= rest.last + 1 && p.index >= rest.first) {
+                at = p.atS;
+            }
+        }
+        return at;
+    }
+
+    private void emit(Span span) {
+        RawShift shift = measurer.measure(span);
+        shift.groupingDoubtful = doubtful;
+        shift.startStretch = stretch;
+        stretch += shift.turnUncertain ? 1 : 0;
+        shift.landingStretch = stretch;
+        latest = shift;
+        out.accept(shift);
+    }
+
+    private void neverRests() {
+        if (!marked) {
+            closeChain();
+            open = true;
+            from = Math.max(0, leftAt);
+        }
+        flushWaiting(trace.size);
+        if (open) {
+            close(trace.size, Span.Ending.NEVER_RESTED);
+        }
+        rests.clear();
+        startsAtRest = false;
+        swallowing = !marked || waiting.isEmpty();
+    }
+
+    private void keepLastRest() {
+        if (rests.size() > 1) {
+            Rest last = rests.get(rests.size() - 1);
+            rests.clear();
+            rests.add(last);
+        }
+        startsAtRest = !rests.isEmpty();
+    }
+
+    // ---- memory
+
+    private int headEnd(Rest rest) {
+        int i = Math.max(0, rest.first);
+        double until = trace.timeS[i] + ShiftMeasurer.REST_S;
+        if (open && from > i && from < trace.size && rests.size() == 1) {
+            return from;
+        }
+        while (i < trace.size && trace.timeS[i] <= until) {
+            i++;
+        }
+        return i;
+    }
+
+    private void elide(Rest rest, int from, int to) {
+        if (to <= from) {
+            return;
+        }
+        int n = trace.elide(from, to);
+        rest.last -= n;
+        finder.elided(n);
+        openWindow = openWindow >= to ? openWindow - n : Math.min(openWindow, from);
+        Still window = still;
+        if (window != null) {
+            window.to = window.to >= to ? window.to - n : Math.min(window.to, from);
+            window.from = window.from >= to ? window.from - n : Math.min(window.from, from);
+        }
+    }
+
+    private void trim() {
+        if (trace.size < 4 * tailSamples) {
+            return;
+        }
+        Rest rest = finder.last();
+        if (finder.resting() && rest != null) {
+            int head = headEnd(rest);
+            if (trace.size - head > 3 * tailSamples) {
+                elide(rest, head, trace.size - tailSamples);
+            }
+        }
+        int first = oldestNeeded();
+        if (first > trace.size / 2) {
+            drop(first);
+        }
+        if (trace.size > longestTrace && finder.resting() && open && rests.size() > 1) {
+            close(trace.size, Span.Ending.RESTED);
+            keepLastRest();
+        }
+    }
+
+    private int oldestNeeded() {
+        if (swallowing) {
+            return Math.max(0, trace.size - 2 * tailSamples);
+        }
+        if (rests.isEmpty()) {
+            return open ? Math.max(0, from - 1) : 0;
+        }
+        Rest first = rests.get(0);
+        return Math.max(0, first.first);
+    }
+
+    private void drop(int n) {
+        trace.drop(n);
+        finder.drop(n);
+        for (Rest r : rests) {
+            r.first -= n;
+            r.last -= n;
+        }
+        waiting.forEach(w -> w.index -= n);
+        from -= n;
+        leftAt -= n;
+        openWindow = openWindow < 0 ? -1 : Math.max(0, openWindow - n);
+        Still window = still;
+        if (window != null) {
+            window.from -= n;
+            window.to -= n;
+        }
+    }
+}

@@ -1,0 +1,41 @@
+package org.shiftstand.shift;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.shiftstand.angle.AngleTrack;
+import org.shiftstand.profile.Profile;
+
+/**
+ * Finds and measures the shifts of an angle track.
+ *
+ * <p>One pass over the track; memory grows with the number of shifts only. The same table whatever blocks the samples
+ * come in.
+ */
+public final class ShiftFinder {
+    private ShiftFinder() {}
+
+    /**
+     * All shifts of a track, numbered and, with a profile, aligned to it.
+     *
+     * @param track as decoded; its sense need not be known
+     * @param profile what is nominal for this kind of unit, where known
+     * @param options band, dwell and what the user says of sense, numbers and limits
+     */
+    public static ShiftTable find(AngleTrack track, Optional<Profile> profile, ShiftOptions options) {
+        List<RawShift> raw = new ArrayList<>();
+        boolean gated = track.channels().hallPower() || track.channels().window();
+        Trace trace = new Trace(1 << 13);
+        ShiftMeasurer measurer = new ShiftMeasurer(
+                trace,
+                options.bandDeg(),
+                options.dwellS(),
+                gated,
+                track.channels().current(),
+                track.channels().supply());
+        ShiftAssembler assembler = new ShiftAssembler(
+                trace, options, track.intervalS(), !track.requests().isEmpty(), gated, measurer, raw::add);
+        new TrackScan(track, trace, assembler).run();
+        return TableBuilder.build(raw, profile, options);
+    }
+}

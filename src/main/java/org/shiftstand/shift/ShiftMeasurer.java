@@ -1,0 +1,525 @@
+package org.shiftstand.shift;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Measures one span of a trace on the track as decoded.
+ *
+ * <p>The angle of a rest is the median of the second half of its first {@value #REST_S} s: the first half still holds
+ * the approach, which would pull a short rest by half a degree. Motion starts where the angle leaves start ± b; its
+ * onset, needed for the start and where nothing else tells the request, is the last time within start ± b/20 before.
+ */
+final class ShiftMeasurer {
+    /** How much of a rest counts for its angle, seconds. */
+    static final double REST_S = 2.0;
+
+    /** Three times the noise of a 12-bit converter. */
+    private static final double GRAZING_DEG = 0.3;
+
+    private static final double END_CURRENT_S = 0.050;
+
+    private final Trace trace;
+    private final double bandDeg;
+    private final Stays stays;
+    private final CurrentMeter current;
+    private final boolean gated;
+
+    ShiftMeasurer(Trace trace, double bandDeg, double dwellS, boolean gated, boolean hasCurrent, boolean hasSupply) {
+        this.trace = trace;
+        this.bandDeg = bandDeg;
+        this.gated = gated;
+        this.stays = new Stays(trace, bandDeg, dwellS);
+        this.current = new CurrentMeter(trace, hasCurrent, hasSupply);
+    }
+
+    RawShift measure(Span span) {
+        RawShift shift = new RawShift();
+        shift.request = span.request();
+        shift.ending = span.ending();
+        boolean startsInside = span.before() == null && span.request().isEmpty();
+        shift.evidence =
+                startsInside || span.ending() == Span.Ending.CAPTURE_END ? Evidence.PARTIAL : Evidence.COMPLETE;
+        int leave = start(span, shift);
+        int damage = damage(span, shift);
+        if (damage >= 0 && leave >= damage) {
+            shift.left = false;
+            shift.measures.remove(Measure.MOTION_START);
+        }
+        if (damage >= 0) {
+            String reason = shift.evidence == Evidence.SENSOR_FAULT
+                    ? "sensor fault in the shift"
+                    : "samples missing in the shift";
+            landing(span, shift);
+            shift.motionSign = (int) Math.signum(shift.landingDeg - shift.startDeg);
+            fill(shift, reason);
+            return shift;
+        }
+        landing(span, shift);
+        Rest landing = span.landing();
+        if (leave < 0) {
+            unmoved(span, shift, landing);
+        } else if (landing == null) {
+            withoutRest(span, shift, leave);
+        } else {
+            moved(span, shift, leave, landing);
+        }
+        return shift;
+    }
+
+    // ---- start and motion start
+
+    /** Puts request, start, motion start, wake-up error; returns the first sample outside start ± b, or −1. */
+    private int start(Span span, RawShift shift) {
+        shift.requestS = span.requestS();
+        Rest before = span.before();
+        if (before == null) {
+            String reason = span.request().isEmpty()
+                    ? "the capture starts in the motion"
+                    : "the shaft was moving at the request";
+            putRequest(shift, "the capture starts in the motion");
+            shift.notMeasured(Measure.START, reason);
+            shift.notMeasured(Measure.MOTION_START, reason);
+            shift.notMeasured(Measure.CREEP, reason);
+            wakeUp(shift, -1, -1);
+            shift.left = true;
+            return Math.max(span.from(), 0);
+        }
+        int end = before.last + 1;
+        int window = windowBefore(end, Math.max(0, before.first));
+        int lead = leadIn(before, window, end);
+        double level = trace.median(lead, end);
+        int leave = firstOutside(Math.max(span.from(), end - 1), span.to(), level, bandDeg);
+        int onset = leave < 0 ? end : onset(leave, lead, level);
+        if (onset - lead >= 2) {
+            level = trace.median(lead, onset);
+            leave = firstOutside(Math.max(span.from(), lead), span.to(), level, bandDeg);
+        }
+        shift.startDeg = level;
+        shift.put(Measure.START, level);
+        if (leave >= 0) {
+            shift.left = true;
+            if (leave > 0 && trace.gap[leave] == Trace.NONE) {
+                shift.put(Measure.MOTION_START, trace.crossingS(leave, level + bandDeg * side(leave, level)));
+            } else {
+                shift.notMeasured(Measure.MOTION_START, "it had left the start before the sensors were on");
+            }
+            if (Double.isNaN(shift.requestS) && span.request().isEmpty()) {
+                shift.requestS = onsetS(onset, level, leave);
+            }
+        } else {
+            shift.notApplicable(Measure.MOTION_START);
+        }
+        putRequest(shift, "nothing tells when it was asked for");
+        wakeUp(shift, window, onset);
+        return leave;
+    }
+
+    private void putRequest(RawShift shift, String reason) {
+        if (Double.isNaN(shift.requestS)) {
+            shift.notMeasured(Measure.REQUEST, reason);
+        } else {
+            shift.put(Measure.REQUEST, shift.requestS);
+        }
+    }
+
+    /** First sample of the window that sample {@code end} − 1 lies in, not before {@code first}; −1 where no window opened. */
+    private int windowBefore(int end, int first) {
+        for (int i = end - 1; i >= first; i--) {
+            if (trace.gap[i] == Trace.WINDOW || trace.gap[i] == Trace.CLOCK) {
+                return i;
+            }
+            for (Trace.PowerUp p : trace.powerUps) {
+                if (p.index == i) {
+                    return i;
+                }
+            }
+        }
+        return -1;
+    }
+
+    /** Where the resting samples before the motion begin. */
+    private int leadIn(Rest before, int window, int end) {
+        if (window >= 0 && end - window >= 4) {
+            return window;
+        }
+        int first = Math.max(0, before.first);
+        double earliest = trace.timeS[end - 1] - REST_S;
+        while (first < end - 1 && trace.timeS[first] < earliest) {
+            first++;
+        }
+        return (first + end) / 2 < end ? (first + end) / 2 : first;
+    }
+
+    private int firstOutside(int from, int to, double level, double band) {
+        for (int i = Math.max(0, from); i < to; i++) {
+            if (Math.abs(trace.deg[i] - level) > band && !strayWakeUp(i, level, band)) {
+                return i;
+            }
+        }
+        return -1;
+    }
+
+    /** The first sample after a power-up may be wild: one that the next one does not confirm is no motion. */
+    private boolean strayWakeUp(int i, double level, double band) {
+        return trace.gap[i] != Trace.NONE && i + 1 < trace.size && Math.abs(trace.deg[i + 1] - level) <= band;
+    }
+
+    private int side(int index, double level) {
+        return trace.deg[index] > level ? 1 : -1;
+    }
+
+    private int onset(int leave, int lead, double level) {
+        int i = leave;
+        while (i > lead && Math.abs(trace.deg[i - 1] - level) > bandDeg / 20) {
+            i--;
+        }
+        return i;
+    }
+
+    private double onsetS(int onset, double level, int leave) {
+        if (onset <= 0 || trace.gap[onset] != Trace.NONE) {
+            return trace.timeS[Math.max(0, onset)];
+        }
+        return trace.crossingS(onset, level + bandDeg / 20 * side(leave, level));
+    }
+
+    private void wakeUp(RawShift shift, int window, int onset) {
+        if (!gated) {
+            shift.notApplicable(Measure.WAKE_UP_ERROR);
+        } else if (window < 0) {
+            shift.notMeasured(Measure.WAKE_UP_ERROR, "no sensor power-up before the motion");
+        } else if (onset - window - 1 < 4) {
+            shift.notMeasured(Measure.WAKE_UP_ERROR, "fewer than 4 resting samples after the sensor power-up");
+        } else {
+            shift.put(Measure.WAKE_UP_ERROR, trace.deg[window] - trace.median(window + 1, onset));
+        }
+    }
+
+    // ---- damage
+
+    /**
+     * Sets the evidence; returns the first sample after damage, or −1.
+     *
+     * <p>What counts lies between the request and the end of the samples that the landing is taken from.
+     */
+    private int damage(Span span, RawShift shift) {
+        Rest landing = span.landing();
+        int end = landing == null ? span.to() : Math.min(span.to(), stays.end(landing, span.from()) + 1);
+        int first = -1;
+        for (int i = Math.max(1, firstAfterRequest(span, shift)); i < end && i < trace.size; i++) {
+            if (trace.gap[i] < Trace.FAULT) {
+                continue;
+            }
+            first = first < 0 ? i : first;
+            shift.turnUncertain |= !insideRest(span, i);
+        }
+        if (first >= 0) {
+            shift.damaged = true;
+            shift.evidence = trace.gap[first] == Trace.FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
+        } else if (landing != null
+                && shift.left
+                && shift.evidence == Evidence.COMPLETE
+                && clockStopsIn(startOfMotion(span), landing.first + 1)) {
+            shift.evidence = Evidence.CLOCK_STOPPED;
+        }
+        return first;
+    }
+
+    private int firstAfterRequest(Span span, RawShift shift) {
+        Rest before = span.before();
+        if (span.request().isPresent() || before == null) {
+            return span.from();
+        }
+        int i = before.last + 1;
+        while (i > Math.max(1, before.first) && trace.timeS[i - 1] >= shift.requestS) {
+            i--;
+        }
+        return i;
+    }
+
+    private int startOfMotion(Span span) {
+        Rest before = span.before();
+        return before == null ? span.from() : before.last;
+    }
+
+    private boolean clockStopsIn(int from, int to) {
+        for (int i = Math.max(0, from) + 1; i < to && i < trace.size; i++) {
+            if (trace.gap[i] == Trace.CLOCK) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private static boolean insideRest(Span span, int index) {
+        Rest before = span.before();
+        if (before != null && before.holds(index)) {
+            return true;
+        }
+        return span.rests().stream().anyMatch(r -> r.holds(index));
+    }
+
+    // ---- landing and what follows from it
+
+    private void landing(Span span, RawShift shift) {
+        Rest landing = span.landing();
+        if (landing == null) {
+            return;
+        }
+        int first = Math.max(landing == span.before() ? span.from() : landing.first, 0);
+        int last = Math.min(landing.last, span.to() - 1);
+        if (last < first) {
+            first = Math.max(0, landing.first);
+            last = landing.last;
+        }
+        shift.landingDeg = stays.level(first, last);
+        shift.endCurrentA = current.medianA(first, last, END_CURRENT_S);
+    }
+
+    private void unmoved(Span span, RawShift shift, @Nullable Rest landing) {
+        if (landing == null) {
+            String reason = why(span);
+            fill(shift, reason);
+            return;
+        }
+        shift.put(Measure.LANDING, shift.landingDeg);
+        int until = Math.min(span.to(), trace.size) - 1;
+        if (Double.isNaN(shift.requestS)) {
+            current.notMeasured(shift, "nothing tells when it was asked for");
+        } else {
+            current.measure(shift, span.from(), shift.requestS, trace.timeS[Math.max(0, until)], until);
+        }
+        for (Measure m : Measure.values()) {
+            if (!shift.has(m)) {
+                shift.notApplicable(m);
+            }
+        }
+        shift.measures.remove(Measure.CREEP);
+        shift.measures.remove(Measure.CLEARANCE);
+        shift.measures.remove(Measure.LANDING_ERROR);
+        shift.extremeDeg = Double.NaN;
+    }
+
+    private void withoutRest(Span span, RawShift shift, int leave) {
+        shift.motionSign = signOfMotion(leave, span.to(), shift);
+        fill(shift, why(span));
+    }
+
+    private static String why(Span span) {
+        return switch (span.ending()) {
+            case NEXT_REQUEST -> "the next request came before it rested";
+            case SUPPLY_CUT -> "the supply was cut before it rested";
+            case NEVER_RESTED, RESTED -> "it never settled";
+            case CAPTURE_END -> "the capture ends in the shift";
+        };
+    }
+
+    private void moved(Span span, RawShift shift, int leave, Rest landing) {
+        double land = shift.landingDeg;
+        int sign = signOfMotion(leave, span.to(), shift);
+        shift.motionSign = sign;
+        shift.put(Measure.LANDING, land);
+        int end = Math.min(landing.last + 1, span.to());
+        double extreme = farthest(leave, end, sign);
+        shift.extremeDeg = extreme;
+        shift.put(Measure.EXTREME, extreme);
+        travelTime(shift, span, leave, end, sign);
+        double settledS = settled(shift, span, landing, leave);
+        Rest plateau = plateau(span, shift, sign);
+        if (plateau == null) {
+            int doubtful = stays.doubtful(leave, Math.max(leave, landing.first), land, sign);
+            if (doubtful >= 0) {
+                String reason = String.format(
+                        Locale.ROOT, "a stay shorter than the dwell at %.6f s may be a plateau", trace.timeS[doubtful]);
+                for (Measure m : List.of(
+                        Measure.OVERTRAVEL,
+                        Measure.PLATEAU,
+                        Measure.HOLD,
+                        Measure.REST_HOLD,
+                        Measure.RINGING,
+                        Measure.RETURN_RINGING)) {
+                    shift.notMeasured(m, reason);
+                }
+            } else {
+                shift.put(Measure.OVERTRAVEL, 0);
+                shift.put(Measure.RINGING, Math.max(0, (extreme - land) * sign));
+                shift.notApplicable(Measure.PLATEAU);
+                shift.notApplicable(Measure.HOLD);
+                shift.notApplicable(Measure.REST_HOLD);
+                shift.notApplicable(Measure.RETURN_RINGING);
+            }
+        } else {
+            plateauMeasures(span, shift, plateau, leave, end, sign);
+        }
+        if (Double.isNaN(settledS)) {
+            current.notMeasured(shift, "it cannot be said when it had settled");
+        } else {
+            current.measure(shift, span.from(), shift.requestS, settledS + CurrentMeter.AFTER_S, span.to() - 1);
+        }
+    }
+
+    private void plateauMeasures(Span span, RawShift shift, Rest plateau, int leave, int end, int sign) {
+        double level = stays.level(Math.max(0, plateau.first), plateau.last);
+        shift.put(Measure.PLATEAU, level);
+        shift.put(Measure.OVERTRAVEL, (level - shift.landingDeg) * sign);
+        Rest first = span.rests().get(0);
+        double firstLevel = first == plateau ? level : stays.level(Math.max(0, first.first), first.last);
+        shift.put(Measure.RINGING, Math.max(0, (farthest(leave, first.last + 1, sign) - firstLevel) * sign));
+        double back = farthest(plateau.last + 1, end, -sign);
+        shift.put(Measure.RETURN_RINGING, Math.max(0, (shift.landingDeg - back) * sign));
+        stays.hold(shift, Measure.HOLD, plateau, leave, end, level, bandDeg);
+        stays.hold(shift, Measure.REST_HOLD, plateau, leave, end, level, bandDeg / 2);
+    }
+
+    /** The farthest rest at least b beyond the landing; the others go to the notes. */
+    private @Nullable Rest plateau(Span span, RawShift shift, int sign) {
+        Rest best = null;
+        List<Rest> others = new ArrayList<>();
+        for (Rest r : span.rests().subList(0, span.rests().size() - 1)) {
+            boolean beyond = (r.levelDeg - shift.landingDeg) * sign >= bandDeg;
+            if (beyond && (best == null || (r.levelDeg - best.levelDeg) * sign > 0)) {
+                if (best != null) {
+                    others.add(best);
+                }
+                best = r;
+            } else {
+                others.add(r);
+            }
+        }
+        for (Rest r : others) {
+            shift.notes.add(String.format(
+                    Locale.ROOT,
+                    "plateau: another rest, %.1f deg from the landing",
+                    (stays.level(Math.max(0, r.first), r.last) - shift.landingDeg) * sign));
+        }
+        return best;
+    }
+
+    private void travelTime(RawShift shift, Span span, int leave, int end, int sign) {
+        double land = shift.landingDeg;
+        if (Double.isNaN(shift.requestS)) {
+            shift.notMeasured(Measure.TRAVEL_TIME, "the request is not known");
+            return;
+        }
+        if (span.before() != null && !((land - shift.startDeg) * sign > bandDeg)) {
+            shift.notApplicable(Measure.TRAVEL_TIME);
+            return;
+        }
+        double level = land - bandDeg * sign;
+        for (int i = leave; i < end; i++) {
+            if ((trace.deg[i] - level) * sign >= 0) {
+                if (i == 0 || trace.gap[i] > Trace.ELIDED) {
+                    shift.notMeasured(Measure.TRAVEL_TIME, "it was reached while nothing was sampled");
+                } else if (clockStopsIn(requestIndex(span, leave), i + 1)) {
+                    shift.notMeasured(Measure.TRAVEL_TIME, "the clock stopped between windows");
+                } else {
+                    shift.put(Measure.TRAVEL_TIME, trace.crossingS(i, level) - shift.requestS);
+                }
+                return;
+            }
+        }
+        shift.notMeasured(Measure.TRAVEL_TIME, "the landing was not seen to be reached");
+    }
+
+    /** The first sample whose clock can be compared with the request. */
+    private int requestIndex(Span span, int leave) {
+        int i = Math.max(0, span.from());
+        while (i < leave && trace.timeS[i] < span.requestS()) {
+            i++;
+        }
+        return Math.min(i, leave);
+    }
+
+    private double settled(RawShift shift, Span span, Rest landing, int leave) {
+        double land = shift.landingDeg;
+        int i = Math.max(0, landing.first);
+        while (i > leave && Math.abs(trace.deg[i - 1] - land) <= bandDeg) {
+            i--;
+        }
+        String reason = null;
+        if (i == 0 || trace.gap[i] > Trace.ELIDED) {
+            reason = "the landing was reached while nothing was sampled";
+        } else if (clockStopsIn(requestIndex(span, leave), i + 1)) {
+            reason = "the clock stopped between windows";
+        }
+        if (reason != null) {
+            shift.notMeasured(Measure.SETTLED, reason);
+            shift.notMeasured(Measure.SETTLE_TIME, reason);
+            return i == 0 ? Double.NaN : trace.timeS[i];
+        }
+        if (grazes(i, leave, Math.min(landing.last, span.to() - 1), land)) {
+            shift.notes.add("settle: ringing that comes within 0.3 deg of the band's edge decides when it settled");
+        }
+        double edge = land + (trace.deg[i - 1] > land ? bandDeg : -bandDeg);
+        double settledS = trace.crossingS(i, edge);
+        shift.put(Measure.SETTLED, settledS);
+        if (Double.isNaN(shift.requestS)) {
+            shift.notMeasured(Measure.SETTLE_TIME, "the request is not known");
+        } else {
+            shift.put(Measure.SETTLE_TIME, settledS - shift.requestS);
+        }
+        return settledS;
+    }
+
+    /** Whether the last excursion only just left the band, or one after it only just did not. */
+    private boolean grazes(int entry, int leave, int last, double land) {
+        double peak = 0;
+        int i = entry - 1;
+        while (i > leave && Math.abs(trace.deg[i] - land) > bandDeg) {
+            peak = Math.max(peak, Math.abs(trace.deg[i] - land));
+            i--;
+        }
+        if (i > leave && peak < bandDeg + GRAZING_DEG) {
+            return true;
+        }
+        boolean inside = false;
+        for (int k = entry; k <= last; k++) {
+            double off = Math.abs(trace.deg[k] - land);
+            inside |= off < bandDeg - 3 * GRAZING_DEG;
+            if (inside && off > bandDeg - GRAZING_DEG) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private int signOfMotion(int from, int to, RawShift shift) {
+        double start = Double.isNaN(shift.startDeg) ? trace.deg[Math.max(0, from)] : shift.startDeg;
+        double most = 0;
+        for (int i = Math.max(0, from); i < to && i < trace.size; i++) {
+            double x = trace.deg[i] - start;
+            if (Math.abs(x) > Math.abs(most)) {
+                most = x;
+            }
+        }
+        return most < 0 ? -1 : 1;
+    }
+
+    /** Farthest sample; the first of a sensing window is left out: its wake-up error is no excursion, and the shaft rests. */
+    private double farthest(int from, int to, int sign) {
+        double best = trace.deg[Math.max(0, from)];
+        for (int i = Math.max(0, from); i < to; i++) {
+            boolean waking = trace.gap[i] == Trace.WINDOW || trace.gap[i] == Trace.CLOCK;
+            if (!waking && (trace.deg[i] - best) * sign > 0) {
+                best = trace.deg[i];
+            }
+        }
+        return best;
+    }
+
+    private static void fill(RawShift shift, String reason) {
+        for (Measure m : Measure.values()) {
+            if (!shift.has(m) && m != Measure.CREEP && m != Measure.CLEARANCE && m != Measure.LANDING_ERROR) {
+                shift.notMeasured(m, reason);
+            }
+        }
+        if (!shift.has(Measure.CREEP) && Double.isNaN(shift.startDeg)) {
+            shift.notMeasured(Measure.CREEP, reason);
+        }
+        shift.notMeasured(Measure.CLEARANCE, reason);
+        shift.notMeasured(Measure.LANDING_ERROR, reason);
+    }
+}

@@ -1,0 +1,326 @@
+package org.shiftstand.shift;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.shiftstand.capture.Request;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.quantity.Direction;
+
+/** Turns measured spans into a table: numbers, frame, outcomes, and the measures that need them. */
+final class TableBuilder {
+    private final List<RawShift> raw;
+    private final Optional<Profile> profile;
+    private final ShiftOptions options;
+    private final Numbering numbering;
+    private final OutcomeRules rules;
+    private final boolean scripted;
+    private final OptionalInt turnLostFrom;
+    private final List<Shift> shifts = new ArrayList<>();
+
+    private int cycle;
+    private int lastTo;
+    private double lastLandingDeg = Double.NaN;
+    private boolean any;
+    private int lastWay = 1;
+
+    private TableBuilder(
+            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, List<Integer> undecidedStretches) {
+        this.raw = raw;
+        this.profile = profile;
+        this.options = options;
+        this.numbering = Numbering.of(raw, profile, options);
+        this.rules = new OutcomeRules(numbering, options);
+        this.scripted = raw.stream()
+                .anyMatch(s -> s.request.flatMap(r -> toOptional(r.to())).isPresent());
+        this.turnLostFrom = turnLost(undecidedStretches);
+    }
+
+    static ShiftTable build(List<RawShift> raw, Optional<Profile> profile, ShiftOptions options) {
+        List<Integer> undecided = Turns.anchor(raw, options.bandDeg());
+        return new TableBuilder(raw, profile, options, undecided).table();
+    }
+
+    private ShiftTable table() {
+        List<String> notices = new ArrayList<>(numbering.notices());
+        OptionalInt lostFrom = OptionalInt.empty();
+        for (int i = 0; i < raw.size(); i++) {
+            RawShift s = raw.get(i);
+            boolean lost = turnLostFrom.isPresent() && i >= turnLostFrom.getAsInt();
+            if (homing(s)) {
+                lastLandingDeg = numbering.place(s.landingDeg);
+                lastTo = Double.isNaN(s.landingDeg) ? lastTo : 1;
+                any = true;
+                continue;
+            }
+            if (lost && lostFrom.isEmpty()) {
+                lostFrom = OptionalInt.of(shifts.size() + 1);
+            }
+            shifts.add(shift(s, lost));
+        }
+        if (lostFrom.isPresent()) {
+            notices.add("turn lost: from shift " + lostFrom.getAsInt() + " on angles may be whole turns off");
+        }
+        if (raw.stream().anyMatch(s -> s.groupingDoubtful)) {
+            notices.add(
+                    "some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
+                            + " the same shift is doubtful; requests in the capture would tell");
+        }
+        return new ShiftTable(
+                shifts,
+                numbering.sprockets(),
+                options.bandDeg(),
+                numbering.sense().word(),
+                numbering.senseFrom(),
+                numbering.sentence(),
+                numbering.alignmentDeg(),
+                false,
+                lostFrom,
+                notices);
+    }
+
+    /** A request of homing: no cycle of the script, or no target where the script has targets. */
+    private boolean homing(RawShift s) {
+        if (s.request.isEmpty()) {
+            return false;
+        }
+        Request r = s.request.get();
+        return r.cycle().orElse(1) == 0 || scripted && r.to().isEmpty();
+    }
+
+    private Shift shift(RawShift s, boolean turnLost) {
+        double start = numbering.place(s.startDeg);
+        double landing = numbering.place(s.landingDeg);
+        int way = way(s);
+        int from = from(s, start, landing, way);
+        boolean askedFor =
+                target(s).isPresent() || s.request.flatMap(Request::direction).isPresent();
+        int to = to(s, from, landing, way, askedFor);
+        boolean displaced = displaced(s, start, from);
+        Map<Measure, Measured> measures = new EnumMap<>(s.measures);
+        toFrame(measures);
+        List<String> notes = new ArrayList<>(s.notes);
+        creep(measures, s, start);
+        landingError(measures, landing, to, turnLost);
+        clearance(measures, s, turnLost);
+        boolean cutOff = cutOff(s, landing, askedFor);
+        Outcome outcome = cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
+        Evidence evidence = cutOff ? Evidence.PARTIAL : s.evidence;
+        if (cutOff) {
+            notes.add("outcome: the capture ends soon after a rest that is no sprocket's, a return may be missing");
+        }
+        if (s.groupingDoubtful) {
+            notes.add("grouping: the return is nearly as long as the motion before");
+        }
+        if (way(s) != 0 && s.motionSign == 0 && s.request.isEmpty()) {
+            notes.add("direction: not known without motion, that of the shift before is given");
+        }
+        if (turnLost) {
+            notes.add("turn lost: angles may be whole turns off");
+        }
+        if (!any || from == outermost() && s.left) {
+            cycle++;
+        }
+        int number = shifts.size() + 1;
+        any = true;
+        lastTo = outcome == Outcome.LANDED || !Double.isNaN(landing) ? numbering.nearest(landing) : to;
+        if (s.turnUncertain) {
+            lastTo = to;
+        }
+        lastLandingDeg = s.turnUncertain ? Double.NaN : landing;
+        lastWay = way;
+        int scriptCycle = s.request.map(r -> r.cycle().orElse(0)).orElse(0);
+        return new Shift(
+                number,
+                scriptCycle > 0 ? scriptCycle : Math.max(1, cycle),
+                from,
+                to,
+                way < 0 ? Direction.OUTBOARD : Direction.INBOARD,
+                outcome,
+                evidence,
+                displaced,
+                s.request.flatMap(Request::step),
+                s.request.map(Request::supplyV).orElse(OptionalDouble.empty()),
+                measures,
+                notes);
+    }
+
+    private int outermost() {
+        return numbering.centres().isEmpty() ? 1 : numbering.centres().firstKey();
+    }
+
+    /** +1 or −1: what was asked for, else the motion. */
+    private int way(RawShift s) {
+        if (s.request.isPresent()) {
+            Request r = s.request.get();
+            if (r.direction().isPresent()) {
+                return r.direction().get().sign();
+            }
+            if (r.from().isPresent() && r.to().isPresent() && r.from().getAsInt() != r.to().getAsInt()) {
+                return Integer.signum(r.to().getAsInt() - r.from().getAsInt());
+            }
+        }
+        return s.motionSign != 0 ? s.motionSign * numbering.sense().sign() : lastWay;
+    }
+
+    private static OptionalInt target(RawShift s) {
+        return s.request.isPresent() ? s.request.get().to() : OptionalInt.empty();
+    }
+
+    private int from(RawShift s, double start, double landing, int way) {
+        if (s.request.isPresent() && s.request.get().from().isPresent()) {
+            return s.request.get().from().getAsInt();
+        }
+        if (!Double.isNaN(start)) {
+            return numbering.nearest(start);
+        }
+        if (lastTo > 0) {
+            return lastTo;
+        }
+        return Double.isNaN(landing) ? outermost() : clip(numbering.nearest(landing) - way);
+    }
+
+    private int to(RawShift s, int from, double landing, int way, boolean askedFor) {
+        if (target(s).isPresent()) {
+            return target(s).getAsInt();
+        }
+        if (askedFor) {
+            return clip(from + way);
+        }
+        if (!s.left && !s.turnUncertain) {
+            return from;
+        }
+        return Double.isNaN(landing) ? clip(from + way) : numbering.nearest(landing);
+    }
+
+    private int clip(int sprocket) {
+        return Math.max(1, Math.min(Math.max(1, numbering.sprockets()), sprocket));
+    }
+
+    private boolean displaced(RawShift s, double start, int from) {
+        Double own = numbering.positions().get(from);
+        if (s.request.isEmpty() || s.request.get().from().isEmpty() || own == null || Double.isNaN(start)) {
+            return false;
+        }
+        double half = numbering.halfPitch(from, start > own ? 1 : -1);
+        return Math.abs(start - own) > half;
+    }
+
+    private void toFrame(Map<Measure, Measured> measures) {
+        for (Measure m : List.of(Measure.START, Measure.PLATEAU, Measure.LANDING, Measure.EXTREME)) {
+            change(measures, m, numbering.sense().sign(), numbering.offsetDeg());
+        }
+        change(measures, Measure.WAKE_UP_ERROR, numbering.sense().sign(), 0);
+    }
+
+    private static void change(Map<Measure, Measured> measures, Measure m, double times, double plus) {
+        Measured now = measures.get(m);
+        if (now != null && now.number().isPresent()) {
+            measures.put(m, new Measured.Value(now.number().getAsDouble() * times + plus));
+        }
+    }
+
+    private void creep(Map<Measure, Measured> measures, RawShift s, double start) {
+        if (!any) {
+            measures.put(Measure.CREEP, new Measured.NotApplicable());
+        } else if (Double.isNaN(start)) {
+            measures.putIfAbsent(Measure.CREEP, new Measured.NotMeasured("the start is not measured"));
+        } else if (Double.isNaN(lastLandingDeg)) {
+            measures.put(Measure.CREEP, new Measured.NotMeasured("the landing before is not measured"));
+        } else {
+            measures.put(Measure.CREEP, new Measured.Value(start - lastLandingDeg));
+        }
+    }
+
+    private void landingError(Map<Measure, Measured> measures, double landing, int to, boolean turnLost) {
+        if (measures.containsKey(Measure.LANDING_ERROR)) {
+            return;
+        }
+        Double nominal = (numbering.aligned() ? numbering.positions() : numbering.centres()).get(to);
+        if (turnLost) {
+            measures.put(Measure.LANDING_ERROR, new Measured.NotMeasured("turn lost"));
+        } else if (nominal == null || Double.isNaN(landing)) {
+            measures.put(Measure.LANDING_ERROR, new Measured.NotMeasured("no position is known for sprocket " + to));
+        } else {
+            measures.put(Measure.LANDING_ERROR, new Measured.Value(landing - nominal));
+        }
+    }
+
+    private void clearance(Map<Measure, Measured> measures, RawShift s, boolean turnLost) {
+        if (measures.containsKey(Measure.CLEARANCE)) {
+            return;
+        }
+        if (Double.isNaN(s.extremeDeg) || s.motionSign == 0) {
+            measures.put(Measure.CLEARANCE, new Measured.NotApplicable());
+            return;
+        }
+        int side = s.motionSign * numbering.sense().sign();
+        OptionalDouble limit = limit(side);
+        double extreme = numbering.place(s.extremeDeg);
+        String reason = null;
+        if (limit.isEmpty()) {
+            reason = "no mechanical limit is known on that side";
+        } else if (!numbering.aligned()) {
+            reason = "limits need a profile that the landings are aligned to";
+        } else if (turnLost) {
+            reason = "turn lost";
+        }
+        measures.put(
+                Measure.CLEARANCE,
+                reason == null
+                        ? new Measured.Value((limit.getAsDouble() - extreme) * side)
+                        : new Measured.NotMeasured(reason));
+    }
+
+    private OptionalDouble limit(int side) {
+        OptionalDouble own = side > 0 ? options.inboardLimitDeg() : options.outboardLimitDeg();
+        if (own.isPresent() || profile.isEmpty()) {
+            return own;
+        }
+        return side > 0 ? profile.get().inboardLimitDeg() : profile.get().outboardLimitDeg();
+    }
+
+    /** Whether the capture may have ended at a plateau: it rests at no sprocket. */
+    private boolean cutOff(RawShift s, double landing, boolean askedFor) {
+        if (!s.atCaptureEnd || askedFor || Double.isNaN(landing) || !s.left) {
+            return false;
+        }
+        int nearest = numbering.nearest(landing);
+        Double position = numbering.positions().get(nearest);
+        return position != null
+                && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) / 2;
+    }
+
+    /** Index of the first of two landings in a row that miss every nominal by more than a third of a pitch. */
+    private OptionalInt turnLost(List<Integer> undecidedStretches) {
+        for (int i = 0; i < raw.size(); i++) {
+            if (undecidedStretches.contains(raw.get(i).landingStretch)) {
+                return OptionalInt.of(i);
+            }
+            if (numbering.aligned() && misses(i) && (i + 1 == raw.size() || misses(i + 1)) && misses(raw.size() - 1)) {
+                return OptionalInt.of(i);
+            }
+        }
+        return OptionalInt.empty();
+    }
+
+    private boolean misses(int i) {
+        RawShift s = raw.get(i);
+        if (Double.isNaN(s.landingDeg)) {
+            return false;
+        }
+        double landing = numbering.place(s.landingDeg);
+        int nearest = numbering.nearest(landing);
+        Double position = numbering.positions().get(nearest);
+        return position != null
+                && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) * 2 / 3;
+    }
+
+    private static Optional<Integer> toOptional(OptionalInt i) {
+        return i.isPresent() ? Optional.of(i.getAsInt()) : Optional.empty();
+    }
+}

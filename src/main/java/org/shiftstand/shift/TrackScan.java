@@ -1,0 +1,238 @@
+package org.shiftstand.shift;
+
+import java.util.List;
+import org.shiftstand.angle.AngleBlock;
+import org.shiftstand.angle.AngleReader;
+import org.shiftstand.angle.AngleTrack;
+import org.shiftstand.capture.Request;
+
+/**
+ * One pass over a track: hands good samples to the trace in runs of neighbours, and tells the assembler what happens
+ * between them. Insides of long rests are looked at in place and never copied.
+ */
+final class TrackScan {
+    private static final int BLOCK = 4096;
+    /** Samples appended between two looks for a rest; any value gives the same table. */
+    private static final int CHUNK = 512;
+
+    /** So many good samples in a row with the sensors off are no chance. */
+    private static final int CERTAINLY_GOOD = 16;
+
+    private final AngleTrack track;
+    private final Trace trace;
+    private final ShiftAssembler assembler;
+    private final RestFinder rests;
+    private final List<Request> requests;
+    private final List<Double> cuts;
+    private final boolean gated;
+    private final boolean hasCurrent;
+    private final double intervalS;
+
+    /** Whether angles are good even where the sensors are said to be off: then bad ones are a fault. */
+    private boolean alwaysSampled;
+
+    private int goodUnpowered;
+    private int nextRequest;
+    private int nextCut;
+    private byte pending = Trace.NONE;
+    private boolean windowEnded;
+    private boolean any;
+    private boolean powered;
+    private double lastS;
+    private double lastA = Double.NaN;
+    private double lastV = Double.NaN;
+    private boolean sinceKept;
+
+    TrackScan(AngleTrack track, Trace trace, ShiftAssembler assembler) {
+        this.track = track;
+        this.trace = trace;
+        this.assembler = assembler;
+        this.rests = assembler.rests();
+        this.requests = track.requests();
+        this.cuts = track.supplyCuts();
+        this.gated = track.channels().hallPower() || track.channels().window();
+        this.hasCurrent = track.channels().current();
+        this.intervalS = track.intervalS();
+    }
+
+    void run() {
+        AngleBlock block = new AngleBlock(BLOCK);
+        try (AngleReader reader = track.open()) {
+            while (reader.next(block)) {
+                scan(block);
+            }
+        }
+        assembler.end(lastS);
+    }
+
+    private void scan(AngleBlock block) {
+        int n = block.size();
+        int i = 0;
+        while (i < n) {
+            events(block.timeS[i]);
+            int j = i + 1;
+            if (special(block, i)) {
+                take(block, i, j);
+            } else {
+                j = plainUntil(block, i, n);
+                run(block, i, j);
+                goodUnpowered = powered ? 0 : goodUnpowered + j - i;
+            }
+            alwaysSampled |= goodUnpowered >= CERTAINLY_GOOD;
+            lastS = block.timeS[j - 1];
+            lastA = block.currentA[j - 1];
+            lastV = block.supplyV[j - 1];
+            i = j;
+        }
+    }
+
+    /** Requests and cuts up to the sample that comes next. */
+    private void events(double timeS) {
+        while (nextRequest < requests.size() || nextCut < cuts.size()) {
+            double request =
+                    nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
+            double cut = nextCut < cuts.size() ? cuts.get(nextCut) : Double.MAX_VALUE;
+            if (Math.min(request, cut) > timeS) {
+                return;
+            }
+            if (cut <= request) {
+                nextCut++;
+                assembler.supplyCut();
+            } else {
+                assembler.request(requests.get(nextRequest++));
+            }
+        }
+    }
+
+    private double nextEventS() {
+        double request =
+                nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
+        return nextCut < cuts.size() ? Math.min(request, cuts.get(nextCut)) : request;
+    }
+
+    private boolean special(AngleBlock block, int i) {
+        return !any
+                || pending != Trace.NONE
+                || block.state[i] != AngleBlock.GOOD
+                || block.edge[i] != AngleBlock.NONE
+                || block.powered[i] != powered;
+    }
+
+    private int plainUntil(AngleBlock block, int from, int n) {
+        byte[] state = block.state;
+        byte[] edge = block.edge;
+        boolean[] power = block.powered;
+        int end = n;
+        double until = nextEventS();
+        if (block.timeS[n - 1] >= until) {
+            end = from + 1;
+            while (end < n && block.timeS[end] < until) {
+                end++;
+            }
+        }
+        int j = from + 1;
+        while (j < end && (state[j] | edge[j]) == 0 && power[j] == powered) {
+            j++;
+        }
+        return j;
+    }
+
+    /** A sample with something before it, or without an angle. */
+    private void take(AngleBlock block, int i, int j) {
+        byte edge = block.edge[i];
+        boolean good = block.state[i] == AngleBlock.GOOD;
+        boolean missing = edge == AngleBlock.GAP
+                || edge == AngleBlock.WINDOW && block.timeS[i] - lastS > 1.5 * intervalS
+                || edge == AngleBlock.CLOCK_STOPPED;
+        switch (edge) {
+            case AngleBlock.WINDOW -> breakBy(Trace.WINDOW);
+            case AngleBlock.CLOCK_STOPPED -> breakBy(Trace.CLOCK);
+            case AngleBlock.GAP, AngleBlock.AMBIGUOUS -> breakBy(Trace.GAP);
+            default -> {}
+        }
+        goodUnpowered = good && !block.powered[i] ? goodUnpowered + j - i : 0;
+        if (block.state[i] == AngleBlock.OFF && !alwaysSampled) {
+            breakBy(Trace.WINDOW);
+        } else if (!good) {
+            // the first samples after a power-up may still be waking
+            pending = windowEnded ? pending : (byte) Math.max(pending, Trace.FAULT);
+        }
+        power(block, i, missing, good);
+        if (!good) {
+            leaveOut(block, i);
+            any = true;
+            return;
+        }
+        if (trace.size > 0 && windowEnded && (pending == Trace.WINDOW || pending == Trace.CLOCK)) {
+            rests.windowStarts();
+        }
+        windowEnded = false;
+        byte gap = any && trace.size > 0 ? pending : Trace.NONE;
+        if (sinceKept) {
+            leaveOut(block, i);
+            sinceKept = false;
+        }
+        any = true;
+        pending = Trace.NONE;
+        trace.append(block, i, j, gap, 0);
+        assembler.look();
+    }
+
+    private void breakBy(byte kind) {
+        boolean windowEnds = kind == Trace.WINDOW || kind == Trace.CLOCK;
+        if (windowEnds && !windowEnded && trace.size > 0) {
+            rests.scan();
+            boolean rested = rests.windowEnds();
+            assembler.windowClosed();
+            windowEnded = true;
+            if (!rested) {
+                // it moved when the sensors went off: nobody saw where to
+                pending = (byte) Math.max(pending, Trace.GAP);
+            }
+        }
+        pending = (byte) Math.max(pending, kind);
+    }
+
+    private void power(AngleBlock block, int i, boolean missing, boolean good) {
+        boolean now = block.powered[i];
+        boolean opens = now
+                && (!any
+                        || !powered
+                        || block.edge[i] == AngleBlock.WINDOW
+                        || block.edge[i] == AngleBlock.CLOCK_STOPPED);
+        if (gated && opens) {
+            double before = any && !missing ? block.timeS[i] - lastS : intervalS;
+            trace.powerUps.add(new Trace.PowerUp(trace.size, block.timeS[i] - before / 2));
+            assembler.poweredUp();
+            // after a loss nobody knows whether the shaft still rests
+            if (good && trace.size > 0 && block.edge[i] != AngleBlock.GAP) {
+                rests.windowStarts();
+            }
+        } else if (any && powered && !now) {
+            assembler.windowClosed();
+        }
+        powered = now;
+    }
+
+    private void leaveOut(AngleBlock block, int i) {
+        sinceKept = true;
+        if (!hasCurrent || !any || block.edge[i] == AngleBlock.GAP || block.timeS[i] - lastS > 1.5 * intervalS) {
+            return;
+        }
+        trace.leftOutAt(trace.size).add(block.timeS[i] - lastS, lastA, lastV, block.currentA[i], block.supplyV[i]);
+    }
+
+    /** Neighbours without anything between them. */
+    private void run(AngleBlock block, int from, int to) {
+        int i = from;
+        while (i < to) {
+            i = assembler.skip(block, i, to);
+            int end = Math.min(to, i + CHUNK);
+            if (end > i) {
+                trace.append(block, i, end, Trace.NONE, 0);
+                assembler.look();
+            }
+            i = end;
+        }
+    }
+}
