@@ -4,6 +4,7 @@ import java.io.BufferedInputStream;
 import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -32,6 +33,9 @@ public final class CsvCapture {
     /** Spooled bytes kept in memory. */
     static final long MEMORY_LIMIT = 64L << 20;
 
+    /** How far a compressed file is read on, to see whether it is damaged, once its text cannot be used. */
+    private static final long LOOK_AHEAD = 256L << 20;
+
     private CsvCapture() {}
 
     /**
@@ -52,42 +56,59 @@ public final class CsvCapture {
             throw bad(file, "no such file; expected a CSV capture. Check the name and the folder.");
         }
         MessageDigest digest = sha256();
-        try (InputStream raw = new DigestInputStream(Files.newInputStream(file), digest);
-                InputStream in = new BufferedInputStream(raw, 1 << 16)) {
-            SpooledSource source = parse(file, in, digest, options, memoryLimit, spoolFolder);
+        var spool = new Spool(memoryLimit, spoolFolder);
+        boolean done = false;
+        try (InputStream in =
+                new BufferedInputStream(new DigestInputStream(Files.newInputStream(file), digest), 1 << 16)) {
+            SpooledSource.Parsed parsed = parse(file, in, options, spool);
+            in.transferTo(OutputStream.nullOutputStream()); // what follows a last row or gzip member, for the digest
+            String sha256 = HexFormat.of().formatHex(digest.digest());
+            var source = new SpooledSource(parsed, new SourceIdentity("csv", nameOf(file), sha256));
+            done = true;
             return source;
+        } catch (UncheckedIOException e) {
+            throw bad(
+                    file,
+                    e.getMessage() + " (" + e.getCause() + "); expected room for about as many bytes as the file"
+                            + " has. Free some, or name another folder with -Djava.io.tmpdir=FOLDER.");
         } catch (IOException e) {
             throw bad(file, "cannot be read (" + e.getMessage() + "); expected a readable file. Check its rights.");
+        } finally {
+            if (!done) {
+                spool.close();
+            }
         }
     }
 
-    private static SpooledSource parse(
-            Path file, InputStream in, MessageDigest digest, CsvOptions options, long memoryLimit, Path spoolFolder)
+    private static SpooledSource.Parsed parse(Path file, InputStream in, CsvOptions options, Spool spool)
             throws IOException {
         in.mark(2);
         boolean zipped = in.read() == 0x1f && in.read() == 0x8b; // RFC 1952, 2.3.1
         in.reset();
-        var parser = new CsvParser(file.toString(), options, new Spool(memoryLimit, spoolFolder));
+        long line = 1;
         try {
             InputStream text = zipped ? new GZIPInputStream(in, 1 << 16) : in;
-            parser.parse(text);
-            in.transferTo(java.io.OutputStream.nullOutputStream()); // what follows a gzip member belongs to the digest
-            return parser.source(nameOf(file), HexFormat.of().formatHex(digest.digest()));
+            var parser = new CsvParser(file.toString(), text, options, spool);
+            try {
+                return parser.parse();
+            } catch (BadInput e) {
+                if (zipped) {
+                    text.skip(LOOK_AHEAD); // damage is only told at the end, and explains better than its rubble
+                }
+                throw e;
+            } finally {
+                line = parser.line();
+            }
         } catch (EOFException e) {
-            parser.discard();
             throw bad(
                     file,
-                    "the compressed file is cut short after line " + parser.line()
+                    "the compressed file is cut short after line " + line
                             + "; expected a whole gzip file. Nothing was measured. Copy the file again.");
         } catch (ZipException e) {
-            parser.discard();
             throw bad(
                     file,
-                    "the compressed file is damaged after line " + parser.line() + " (" + e.getMessage()
+                    "the compressed file is damaged after line " + line + " (" + e.getMessage()
                             + "); expected a whole gzip file. Nothing was measured. Copy the file again.");
-        } catch (IOException | RuntimeException e) {
-            parser.discard();
-            throw e;
         }
     }
 

@@ -1,5 +1,6 @@
 package org.shiftstand.capture;
 
+import java.nio.charset.StandardCharsets;
 import org.shiftstand.document.BadInput;
 
 /** Refuses what is no UTF-8 text, by its first bytes; steps over a UTF-8 byte-order mark. */
@@ -21,26 +22,9 @@ final class CsvEncoding {
         if (n >= 4 && b[0] == 'P' && b[1] == 'K' && b[2] == 3 && b[3] == 4) {
             throw problems.fatal(1, 1, "this is a zip archive; expected a CSV capture, plain or .gz. Unpack it first.");
         }
-        if (n >= 16 && new String(b, 0, 15, java.nio.charset.StandardCharsets.US_ASCII).equals("SQLite format 3")) {
+        if (n >= 16 && new String(b, 0, 15, StandardCharsets.US_ASCII).equals("SQLite format 3")) {
             throw problems.fatal(1, 1, "this is an SQLite file; expected a CSV capture, plain or .gz.");
         }
-    }
-
-    /** @throws BadInput where a NUL byte stands between {@code from} and the end of what is in memory */
-    static void refuseNul(Bytes bytes, int from, long line, CsvProblems problems) {
-        for (int p = from; p < bytes.limit; p++) {
-            if (bytes.buffer[p] == 0) {
-                throw nul(problems, line, p - from + 1);
-            }
-        }
-    }
-
-    static BadInput nul(CsvProblems problems, long line, int column) {
-        return problems.fatal(
-                line,
-                column,
-                "a NUL byte; expected text in UTF-8. Nothing was measured. Cut the file before"
-                        + " this line, or check how it was copied.");
     }
 
     private static BadInput utf16(CsvProblems problems) {

@@ -1,69 +1,58 @@
 package org.shiftstand.capture;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Locale;
-import org.jspecify.annotations.Nullable;
 
 /** One field read the slow and exact way: quotes, spaces, exponents, long mantissas; and what is wrong with it. */
 final class CsvField {
-    private final CsvProblems problems;
-    private final @Nullable CsvHeader header;
     private byte[] text = new byte[256];
     private int length;
     private int lineBreaks;
-
-    CsvField(CsvProblems problems) {
-        this(problems, null);
-    }
-
-    CsvField(CsvProblems problems, @Nullable CsvHeader header) {
-        this.problems = problems;
-        this.header = header;
-    }
+    private boolean closed;
 
     /**
      * Reads the field that starts at {@code from}.
      *
      * @return where its separator stands: a comma, a line break, or the end
      */
-    int text(Bytes bytes, int from, long line) {
-        byte[] b = bytes.buffer;
+    int read(Bytes bytes, int from) {
         length = 0;
         lineBreaks = 0;
-        int p = from;
-        if (b[p] == '"') {
-            p++;
-            while (true) {
-                if (p >= bytes.limit) {
-                    CsvEncoding.refuseNul(bytes, from, line, problems);
-                    throw problems.fatal(
-                            line,
-                            1,
-                            "a quoted field does not end; expected a closing '\"'. Nothing was"
-                                    + " measured. Repair the line.");
-                }
-                if (b[p] == '"' && b[p + 1] == '"' && p + 1 < bytes.limit) {
-                    p++;
-                } else if (b[p] == '"') {
-                    p++;
-                    break;
-                }
-                lineBreaks += b[p] == '\n' ? 1 : 0;
-                put(b[p++]);
-            }
-        }
+        closed = true;
+        int p = bytes.buffer[from] == '"' ? quoted(bytes, from + 1) : from;
+        byte[] b = bytes.buffer;
         while (b[p] != ',' && b[p] != '\n' && !(b[p] == '\r' && b[p + 1] == '\n')) {
             if (b[p] == 0) {
-                throw CsvEncoding.nul(problems, line, p - bytes.position + 1);
+                throw bytes.nul(p);
             }
             put(b[p++]);
         }
         return p;
     }
 
+    private int quoted(Bytes bytes, int from) {
+        byte[] b = bytes.buffer;
+        for (int p = from; p < bytes.limit; p++) {
+            if (b[p] == '"' && b[p + 1] != '"') {
+                return p + 1;
+            }
+            if (b[p] == '"') {
+                p++; // RFC 4180, 2.7: a doubled quote is one quote
+            }
+            if (b[p] == 0) {
+                throw bytes.nul(p);
+            }
+            lineBreaks += b[p] == '\n' ? 1 : 0;
+            put(b[p]);
+        }
+        closed = false;
+        return bytes.limit;
+    }
+
     private void put(byte b) {
         if (length == text.length) {
-            text = java.util.Arrays.copyOf(text, 2 * length);
+            text = Arrays.copyOf(text, 2 * length);
         }
         text[length++] = b;
     }
@@ -72,8 +61,14 @@ final class CsvField {
         return new String(text, 0, length, StandardCharsets.UTF_8);
     }
 
+    /** Line breaks inside its quotes. */
     int lineBreaks() {
         return lineBreaks;
+    }
+
+    /** False where a quote was opened and the bytes ended before it was closed. */
+    boolean isClosed() {
+        return closed;
     }
 
     /** The field as a number, spaces around it left out; NaN where it is none or not finite. */
@@ -97,19 +92,20 @@ final class CsvField {
         return b == ' ' || b == '\t';
     }
 
-    void report(int fieldIndex, long line, int column) {
-        String name = header == null ? "" : header.name(fieldIndex);
+    /** Why it is no number. */
+    String complaint(String name) {
         String shown = value().strip();
-        String what;
+        String expected;
         if (shown.isEmpty()) {
-            what = name + " is empty; expected a number";
-        } else if (shown.toLowerCase(Locale.ROOT).matches("[+-]?(nan|inf|infinity|#n/a|null|none)")) {
-            what = name + " is '" + CsvHeader.shown(shown) + "'; expected a finite number";
-        } else if (shown.matches("[+-]?\\d+(,\\d+)?")) {
-            what = name + " is '" + CsvHeader.shown(shown) + "'; expected a number with a decimal point";
+            return name + " is empty; expected a number. Nothing was measured. Repair or remove the row.";
+        } else if (shown.toLowerCase(Locale.ROOT).matches("[+-]?(nan|inf|infinity)|[+-]?\\d.*e\\+?\\d+")) {
+            expected = "a finite number";
+        } else if (shown.matches("[+-]?\\d+,\\d+")) {
+            expected = "a number with a decimal point";
         } else {
-            what = name + " is '" + CsvHeader.shown(shown) + "'; expected a number";
+            expected = "a number";
         }
-        problems.add(line, column, what + ". Nothing was measured. Repair or remove the row.");
+        return name + " is '" + CsvHeader.shown(shown) + "'; expected " + expected
+                + ". Nothing was measured. Repair or remove the row.";
     }
 }

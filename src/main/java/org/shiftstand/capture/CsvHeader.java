@@ -20,11 +20,13 @@ final class CsvHeader {
     }
 
     /**
-     * @param fields the header row
-     * @param starts column (1-based) at which each field starts in its line
+     * @param line of the header row, 1-based
+     * @param record the header row
      * @throws BadInput where a required column is missing, or a header stands twice
      */
-    static CsvHeader of(String file, int line, List<String> fields, List<Integer> starts, CsvOptions options) {
+    static CsvHeader of(String file, int line, CsvRecord record, CsvOptions options) {
+        List<String> fields = record.fields();
+        List<Integer> starts = record.columns();
         var problems = new ArrayList<Problem>();
         Map<String, Integer> places = new LinkedHashMap<>();
         for (int i = 0; i < fields.size(); i++) {

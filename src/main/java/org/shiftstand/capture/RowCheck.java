@@ -13,7 +13,6 @@ import org.shiftstand.quantity.Direction;
 final class RowCheck {
     private static final int DIFFERENCES = 1 << 16;
 
-    private final CsvProblems problems;
     private final boolean[] present;
     private final double timeScale;
     private final double[] least = new double[2];
@@ -27,45 +26,51 @@ final class RowCheck {
     /** A mark on the sample at {@code timeS}, the sample before it at {@code beforeS}. */
     private record Mark(double timeS, double beforeS, Direction direction) {}
 
-    RowCheck(CsvProblems problems, CsvOptions options, boolean[] present) {
-        this.problems = problems;
+    RowCheck(CsvOptions options, boolean[] present) {
         this.present = present;
         timeScale = options.scale(Column.TIME);
         Arrays.fill(least, Double.POSITIVE_INFINITY);
         Arrays.fill(most, Double.NEGATIVE_INFINITY);
     }
 
-    /** Checks the row that is staged; false where it was reported. */
-    boolean row(RowStage stage, long line) {
+    /** Why a row cannot be used: the column, and what is wrong with it. */
+    record Refusal(Column column, String text) {}
+
+    /** Checks the row that is staged; empty where it is good. */
+    Optional<Refusal> row(RowStage stage) {
         int i = stage.rows;
         double time = stage.value[Column.TIME.ordinal()][i] * timeScale;
-        if (rows > 0 && !(time > last)) {
-            problems.add(line, 0, backwards(time));
-            return false;
+        double before = last;
+        last = time; // also of a refused row: one jump is reported once
+        if (rows > 0 && !(time > before)) {
+            return Optional.of(new Refusal(Column.TIME, backwards(time, before)));
         }
         if (rows > 0 && rows <= DIFFERENCES) {
-            if (rows > differences.length) {
-                differences = Arrays.copyOf(differences, differences.length * 2);
-            }
-            differences[(int) rows - 1] = time - last;
+            keep(time - before);
         }
         if (present[Column.POWER.ordinal()] && !isBit(stage.value[Column.POWER.ordinal()][i])) {
-            return refuse(line, Column.POWER, stage.value[Column.POWER.ordinal()][i], "expected 0 or 1");
+            return refusal(stage, Column.POWER, "0 or 1");
         }
         if (present[Column.WINDOW.ordinal()] && !isWhole(stage.value[Column.WINDOW.ordinal()][i])) {
-            return refuse(line, Column.WINDOW, stage.value[Column.WINDOW.ordinal()][i], "expected a whole number");
+            return refusal(stage, Column.WINDOW, "a whole number");
         }
-        if (present[Column.REQUEST.ordinal()] && !request(stage, i, time, line)) {
-            return false;
+        if (present[Column.REQUEST.ordinal()] && !request(stage.value[Column.REQUEST.ordinal()][i], time, before)) {
+            return refusal(stage, Column.REQUEST, "-1, 0 or 1");
         }
         range(0, stage.value[Column.SIN.ordinal()][i]);
         range(1, stage.value[Column.COS.ordinal()][i]);
-        last = time;
         rows++;
-        return true;
+        return Optional.empty();
     }
 
-    private String backwards(double time) {
+    private void keep(double difference) {
+        if (rows > differences.length) {
+            differences = Arrays.copyOf(differences, differences.length * 2);
+        }
+        differences[(int) rows - 1] = difference;
+    }
+
+    private static String backwards(double time, double last) {
         String values = "(" + seconds(time) + " s after " + seconds(last) + " s)";
         if (time == last) {
             return "time stands still " + values
@@ -81,25 +86,23 @@ final class RowCheck {
         return String.format(Locale.ROOT, "%.6f", s);
     }
 
-    private boolean request(RowStage stage, int i, double time, long line) {
-        double mark = stage.value[Column.REQUEST.ordinal()][i];
+    private boolean request(double mark, double time, double before) {
         if (mark != 0 && mark != 1 && mark != -1) {
-            return refuse(line, Column.REQUEST, mark, "expected −1, 0 or 1");
+            return false;
         }
         if (mark != 0 && mark != lastRequest) { // held over several samples it is still one request
-            marks.add(new Mark(time, rows == 0 ? Double.NEGATIVE_INFINITY : last, Direction.of(mark)));
+            marks.add(new Mark(time, rows == 0 ? Double.NEGATIVE_INFINITY : before, Direction.of(mark)));
         }
         lastRequest = mark;
         return true;
     }
 
-    private boolean refuse(long line, Column column, double value, String expected) {
-        problems.add(
-                line,
-                0,
-                column.header() + " is " + value + "; " + expected
-                        + ". Nothing was measured. Repair the row, or map another column with --column.");
-        return false;
+    private static Optional<Refusal> refusal(RowStage stage, Column column, String expected) {
+        double value = stage.value[column.ordinal()][stage.rows];
+        return Optional.of(new Refusal(
+                column,
+                column.header() + " is " + value + "; expected " + expected
+                        + ". Nothing was measured. Repair the row, or map another column with --column."));
     }
 
     private static boolean isBit(double value) {
@@ -116,7 +119,7 @@ final class RowCheck {
     }
 
     /** What only the whole file can tell. */
-    void whole(long lines) {
+    void whole(CsvProblems problems) {
         if (rows == 0) {
             throw problems.fatal(
                     0,

@@ -15,21 +15,43 @@ final class SpooledSource implements SampleSource {
     private final List<Request> requests;
     private final List<String> notices;
 
-    SpooledSource(
-            Spool spool,
-            boolean[] present,
-            double[] scale,
-            SourceIdentity identity,
-            double intervalS,
-            List<Request> requests,
-            List<String> notices) {
-        this.spool = spool;
-        this.present = present;
-        this.scale = scale;
+    /** What parsing gives; everything but the identity. */
+    static final class Parsed {
+        private final Spool spool;
+        private final boolean[] present;
+        private final double[] scale;
+        private final double intervalS;
+        private final List<Request> requests;
+        private final List<String> notices;
+
+        /**
+         * @param present which columns are spooled
+         * @param scale factor of each column
+         */
+        Parsed(
+                Spool spool,
+                boolean[] present,
+                double[] scale,
+                double intervalS,
+                List<Request> requests,
+                List<String> notices) {
+            this.spool = spool;
+            this.present = present;
+            this.scale = scale;
+            this.intervalS = intervalS;
+            this.requests = List.copyOf(requests);
+            this.notices = List.copyOf(notices);
+        }
+    }
+
+    SpooledSource(Parsed parsed, SourceIdentity identity) {
+        spool = parsed.spool;
+        present = parsed.present;
+        scale = parsed.scale;
+        intervalS = parsed.intervalS;
+        requests = parsed.requests;
+        notices = parsed.notices;
         this.identity = identity;
-        this.intervalS = intervalS;
-        this.requests = List.copyOf(requests);
-        this.notices = List.copyOf(notices);
     }
 
     @Override
@@ -119,7 +141,7 @@ final class SpooledSource implements SampleSource {
             at = 0;
             int p = 4;
             for (int c = 0; c < Column.COUNT; c++) {
-                if (!present[c] || c == Column.REQUEST.ordinal()) {
+                if (!present[c]) {
                     continue;
                 }
                 kind[c] = bytes.get(p);
