@@ -157,6 +157,20 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         return left >= 8 && (changed || tolerance > OUTLIER);
     }
 
+    /** Root mean square of radius over mean radius minus 1, of the points that are no outliers; NaN without any. */
+    double radialResidual(double[] x, double[] y, int n) {
+        double sum = 0;
+        int count = 0;
+        for (int i = 0; i < n; i++) {
+            double residual = radius(x[i], y[i]) / radius - 1;
+            if (Math.abs(residual) <= OUTLIER) {
+                sum += residual * residual;
+                count++;
+            }
+        }
+        return Math.sqrt(sum / count);
+    }
+
     /** Corrected cosine, centred. */
     double u(double x) {
         return x - cosOffset;

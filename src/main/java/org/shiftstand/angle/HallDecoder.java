@@ -77,6 +77,14 @@ public final class HallDecoder {
                 "fit",
                 second.isPresent() ? "fit" : "none",
                 second.map(SecondOrder::residualDeg).orElse(Double.NaN),
-                second.map(s -> Math.hypot(0.05, s.standardErrorDeg())).orElse(UNSUPPORTED_DEG));
+                second.map(s -> uncertaintyDeg(s, e, stretches)).orElse(UNSUPPORTED_DEG));
+    }
+
+    /**
+     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the second-order term.
+     */
+    private static double uncertaintyDeg(SecondOrder second, Ellipse ellipse, Stretches stretches) {
+        double radial = ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots());
+        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * second.standardErrorDeg());
     }
 }

@@ -44,10 +44,7 @@ record HallPair(double[] cos, double[] sin) {
         return time;
     }
 
-    /**
-     * A third harmonic (part of the radius, added to the sine and taken from the cosine as a saturating magnet gives it)
-     * and converter noise of a seed, rounded to counts.
-     */
+    /** With a third harmonic in both outputs (part of the radius) and converter noise of a seed, rounded to counts. */
     HallPair spoiled(double[] angleDeg, double third, double radius, long seed) {
         var random = new Random(seed);
         double[] c = new double[cos.length];
