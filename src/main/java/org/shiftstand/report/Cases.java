@@ -22,6 +22,7 @@ final class Cases {
     static final int MOST_CASES = 12;
 
     static final int MOST_GROUPS = 16;
+    static final int MOST_OPEN_GROUPS = 6;
     static final int MOST_SHIFTS = 16;
 
     private static final List<Measure> FACTS = List.of(
@@ -68,6 +69,7 @@ final class Cases {
     private Sheet.Case one(ClauseResult result, String anchor) {
         Clause clause = result.clause();
         List<GroupResult> groups = Findings.groups(result, result.verdict());
+        int shown = result.verdict() == Verdict.FAIL ? MOST_GROUPS : MOST_OPEN_GROUPS;
         List<Shift> broken = findings.broken(result);
         Optional<Shift> telling = findings.telling(result);
         Optional<Sheet.Drawn> drawing = telling.flatMap(shift -> draw(shift, Optional.of(clause), anchor));
@@ -84,10 +86,10 @@ final class Cases {
                 result.groups().size() == 1
                         ? List.of() // its figures are the clause's
                         : groups.stream()
-                                .limit(MOST_GROUPS)
+                                .limit(shown)
                                 .map(g -> group(result, g))
                                 .toList(),
-                more(groups.size(), MOST_GROUPS, "group", "result.json"),
+                result.groups().size() == 1 ? "" : more(groups.size(), shown, "group", "result.json"),
                 clause.measure().map(m -> Words.capital(Words.spaced(m.key()))).orElse("Evidence"),
                 broken.stream().limit(MOST_SHIFTS).map(s -> shift(result, s)).toList(),
                 caption(clause, broken.size()),
@@ -131,7 +133,7 @@ final class Cases {
                 Integer.toString(missing),
                 result.verdict() == Verdict.FAIL
                         ? ""
-                        : Words.typeset(group.reason())); // a failed group's figures say it all
+                        : Words.typeset(Words.withoutGroup(group))); // a failed group's figures say it all
     }
 
     private Sheet.ShiftRow shift(ClauseResult result, Shift shift) {
@@ -178,7 +180,7 @@ final class Cases {
                 shift,
                 findings.after(shift),
                 judgement.table(),
-                judgement.profile(),
+                Findings.placed(judgement) ? judgement.profile() : Optional.empty(),
                 clause,
                 track.get(),
                 "drawing-" + anchor);

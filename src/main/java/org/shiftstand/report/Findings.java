@@ -225,6 +225,13 @@ final class Findings {
         return scripted(shift) && shift.outcome() == Outcome.LANDED && shift.evidence() == Evidence.COMPLETE;
     }
 
+    /** Whether angles count from the profile's zero: only then do its positions and limits have a place among them. */
+    static boolean placed(Judgement judgement) {
+        return judgement.profile().isPresent()
+                && (judgement.table().alignmentDeg().isPresent()
+                        || judgement.table().originMeasured());
+    }
+
     /** Cycle 0 holds the homing before the script, which no clause judges. */
     static boolean scripted(Shift shift) {
         return shift.cycle() > 0;

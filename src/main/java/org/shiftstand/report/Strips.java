@@ -48,7 +48,7 @@ final class Strips {
             rows.add(
                     row(head, first.direction().word(), shifts, Measure.LANDING_ERROR, broken, OptionalDouble.empty()));
         }
-        boolean nominal = judgement.profile().isPresent();
+        boolean nominal = Findings.placed(judgement);
         OptionalDouble lead = judgement.profile().map(Profile::screwLeadMm).orElse(OptionalDouble.empty());
         StripPlot plot = new StripPlot(
                 new StripPlot.Frame(
@@ -68,7 +68,7 @@ final class Strips {
         notes.add(
                 nominal
                         ? "Zero is the nominal position of each sprocket, after the alignment stated in the title block."
-                        : "Zero is the centre of each sprocket: the mean of its two directions\u2019 means. Without a profile"
+                        : "Zero is the centre of each sprocket: the mean of its two directions\u2019 means. Without a fit to a profile"
                                 + " only the spread is measured; a common error is not.");
         notes.add("Positive is inboard. Within a row, time runs downwards.");
         notes.add(
@@ -153,7 +153,7 @@ final class Strips {
     }
 
     private void common(StripPlot plot, Iterable<List<Shift>> rows, List<String> notes, Measure measure) {
-        notes.add("The upright stroke in a row is its mean; sd is the sample standard deviation of what is drawn.");
+        notes.add("The strokes at the upper and lower edge of a row mark its mean; sd is the sample standard deviation of what is drawn.");
         for (List<Shift> row : rows) {
             if (row.size() > StripPlot.MANY) {
                 notes.add("In rows of more than " + StripPlot.MANY

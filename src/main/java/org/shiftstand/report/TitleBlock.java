@@ -19,7 +19,7 @@ final class TitleBlock {
     static List<Sheet.Cell> what(Judgement judgement) {
         List<Sheet.Cell> cells = new ArrayList<>();
         Spec spec = judgement.spec();
-        cells.add(new Sheet.Cell("unit", unit(judgement)));
+        cells.add(new Sheet.Cell("unit", judgement.unit().orElse("not named")));
         cells.add(new Sheet.Cell("spec", spec.name() + ", version" + Figures.NO_BREAK + spec.version()));
         cells.add(new Sheet.Cell(
                 "profile",
@@ -55,7 +55,7 @@ final class TitleBlock {
     }
 
     static String unit(Judgement judgement) {
-        return judgement.unit().orElse("unit not named");
+        return judgement.unit().orElseGet(() -> "unit not named: " + judgement.source().name());
     }
 
     static String rule(Spec spec) {

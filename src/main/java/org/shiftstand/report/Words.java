@@ -136,6 +136,17 @@ final class Words {
         };
     }
 
+    /** The reason of a group without the group's own words before it. */
+    static String withoutGroup(GroupResult group) {
+        String lead = group.key().entrySet().stream()
+                        .map(part -> part.getKey().equals("direction")
+                                ? part.getValue()
+                                : spaced(part.getKey()) + " " + part.getValue())
+                        .collect(Collectors.joining(" "))
+                + ": ";
+        return group.reason().startsWith(lead) ? group.reason().substring(lead.length()) : group.reason();
+    }
+
     /** {@code 3→4 inboard}. */
     static String way(Shift shift) {
         return shift.from() + ARROW + shift.to() + " " + shift.direction().word();

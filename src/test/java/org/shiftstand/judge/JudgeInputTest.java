@@ -36,7 +36,7 @@ class JudgeInputTest {
         Map<String, String> texts = new LinkedHashMap<>();
         texts.put("spec", packed("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC));
         texts.put("profile", packed("specs/tarn-drive.profile.yaml", Bundled.Kind.PROFILE));
-        texts.put("procedure", packed("acceptance/demo.yaml", Bundled.Kind.PROCEDURE));
+        texts.put("procedure", packed("acceptance/quick-look.yaml", Bundled.Kind.PROCEDURE));
         return texts;
     }
 
@@ -94,7 +94,7 @@ class JudgeInputTest {
                 assertThat(options.identity())
                         .containsEntry("unit firmware", "2.4.1")
                         .containsEntry("started", "2026-09-21T14:13:20Z")
-                        .containsEntry("procedure", "demo version 1")
+                        .containsEntry("procedure", "quick-look version 1")
                         .containsEntry("profile from", "the run record")
                         .containsKey("simulated");
             }
@@ -102,8 +102,7 @@ class JudgeInputTest {
 
         @Test
         void that_ended_early_says_why() {
-            try (JudgeInput input =
-                    JudgeInput.open(record(texts(), Optional.of("over-current")), CsvOptions.usual())) {
+            try (JudgeInput input = JudgeInput.open(record(texts(), Optional.of("over-current")), CsvOptions.usual())) {
                 assertThat(input.assemble(Named.nothing(), JudgeOptions.defaults())
                                 .options()
                                 .runEnd())
@@ -205,25 +204,31 @@ class JudgeInputTest {
     void problems_of_all_named_files_come_at_once() throws IOException {
         Path spec = Files.writeString(
                 folder.resolve("bad.spec.yaml"),
-                packed("specs/passive-capture.spec.yaml", Bundled.Kind.SPEC).replace("statistic: range", "statistic: rage"));
+                packed("specs/passive-capture.spec.yaml", Bundled.Kind.SPEC)
+                        .replace("statistic: range", "statistic: rage"));
         Path profile = Files.writeString(
                 folder.resolve("bad.profile.yaml"),
                 packed("specs/tarn-drive.profile.yaml", Bundled.Kind.PROFILE).replace("1455 deg", "1455 mm"));
 
         try (JudgeInput input = JudgeInput.open(csv(), CsvOptions.usual())) {
-            Named named = new Named(Optional.of(spec.toString()), Optional.of(profile.toString()), Optional.of("nothing"));
+            Named named =
+                    new Named(Optional.of(spec.toString()), Optional.of(profile.toString()), Optional.of("nothing"));
 
             assertThatThrownBy(() -> input.assemble(named, JudgeOptions.defaults()))
-                    .isInstanceOfSatisfying(BadInput.class, e -> assertThat(e.problems())
-                            .extracting(problem -> Path.of(problem.file()).getFileName().toString())
-                            .contains("bad.spec.yaml", "bad.profile.yaml", "nothing"));
+                    .isInstanceOfSatisfying(
+                            BadInput.class,
+                            e -> assertThat(e.problems())
+                                    .extracting(problem -> Path.of(problem.file())
+                                            .getFileName()
+                                            .toString())
+                                    .contains("bad.spec.yaml", "bad.profile.yaml", "nothing"));
         }
     }
 
     @Test
     void a_text_that_a_record_holds_is_named_as_its_file_was() {
         Map<String, String> texts = texts();
-        texts.put("spec", texts.get("spec").replace("at-most: 18 deg", "at-most: 18 mm"));
+        texts.computeIfPresent("spec", (role, text) -> text.replace("at-most: 18 deg", "at-most: 18 mm"));
 
         try (JudgeInput input = JudgeInput.open(record(texts, Optional.of("")), CsvOptions.usual())) {
             assertThatThrownBy(() -> input.assemble(Named.nothing(), JudgeOptions.defaults()))
@@ -237,7 +242,9 @@ class JudgeInputTest {
         TextFile file = Bundled.find("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC);
 
         try (JudgeInput input = JudgeInput.open(record(texts(), Optional.of("")), CsvOptions.usual())) {
-            assertThat(input.assemble(Named.nothing(), JudgeOptions.defaults()).spec().sha256())
+            assertThat(input.assemble(Named.nothing(), JudgeOptions.defaults())
+                            .spec()
+                            .sha256())
                     .isEqualTo(file.sha256());
         }
     }
