@@ -42,6 +42,8 @@ final class RestFinder {
     private double runMin;
     private double runMax;
     private int scanned;
+    /** Where the samples begin that the level is taken from: those before lie in an earlier window. */
+    private int levelFrom;
 
     RestFinder(Trace trace, double bandDeg, double dwellS, double intervalS, Listener listener) {
         this.trace = trace;
@@ -74,13 +76,15 @@ final class RestFinder {
     /** The trace forgot its first {@code n} samples. */
     void drop(int n) {
         scanned -= n;
+        levelFrom = Math.max(0, levelFrom - n);
         run = Math.max(0, run - n);
         wakingFrom = wakingFrom < 0 ? -1 : wakingFrom - n;
     }
 
-    /** The trace left out {@code n} samples inside of the rest that lasts. */
-    void elided(int n) {
-        scanned -= n;
+    /** The trace left out samples {@code from…to − 1}, inside of the rest that lasts. */
+    void elided(int from, int to) {
+        scanned -= to - from;
+        levelFrom = levelFrom >= to ? levelFrom - (to - from) : Math.min(levelFrom, from);
     }
 
     /** Tells that samples up to {@code index} − 1 were seen to be inside {@link #lowDeg}…{@link #highDeg}. */
@@ -142,6 +146,7 @@ final class RestFinder {
 
     private void wake(int to) {
         int from = wakingFrom;
+        levelFrom = from;
         wakingFrom = -1;
         if (starting) {
             starting = false;
@@ -185,7 +190,10 @@ final class RestFinder {
             return i;
         }
         // the first estimate still held the approach: look again before calling it a departure
-        double median = trace.median((Math.max(now.first, 0) + now.last + 1) / 2, now.last + 1);
+        int first = Math.max(0, Math.max(now.first, levelFrom));
+        boolean longEnough = trace.timeS[now.last] - trace.timeS[first] >= dwellS;
+        // a window's few samples before a motion already hold its beginning: all of them count then
+        double median = trace.median(longEnough ? (first + now.last + 1) / 2 : first, now.last + 1);
         settleOn(median);
         if (deg[i] >= low && deg[i] <= high) {
             return i;
@@ -257,6 +265,7 @@ final class RestFinder {
     private void found(int first, int last, double median) {
         resting = true;
         starting = false;
+        levelFrom = first;
         Rest before = rest;
         if (before != null && Math.abs(median - before.levelDeg) < bandDeg && listener.sameRest(before, first)) {
             before.last = last;

@@ -13,12 +13,13 @@ import org.shiftstand.capture.Request;
  * the trace than the shifts that are still open need.
  *
  * <p>Where requests are known they alone decide what belongs to a shift. Without them a motion that opposes the one
- * before and is less than {@value #RETURN_RATIO} of it is its return; every other motion is a shift.
+ * before and is less than {@value Chain#RETURN_RATIO} of it is its return; every other motion is a shift. With a profile
+ * motions that may belong together are measured in each grouping, and the landings decide later.
  */
 final class ShiftAssembler implements RestFinder.Listener {
-    static final double RETURN_RATIO = 0.6;
-    private static final double DOUBTFUL_FROM = 0.5;
-    private static final double DOUBTFUL_TO = 0.75;
+    /** A chain of more motions than this is cut, so that the ways to group it stay few. */
+    private static final int LONGEST_CHAIN = 5;
+
     /** A shaft that moves longer than this never settled. */
     static final double LONGEST_MOTION_S = 5;
     /** The rest before a motion of which samples are kept, seconds. */
@@ -31,8 +32,9 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final Trace trace;
     private final RestFinder finder;
     private final ShiftMeasurer measurer;
-    private final Consumer<RawShift> out;
+    private final Consumer<Chain> out;
     private final boolean marked;
+    private final boolean profiled;
     private final boolean gated;
     private final double bandDeg;
     private final int tailSamples;
@@ -42,8 +44,12 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final List<Rest> rests = new ArrayList<>();
 
     private boolean startsAtRest;
+    private boolean doubtfulOpen;
+    private boolean doubtfulNext;
     private boolean open;
-    private boolean doubtful;
+    /** How far each further motion of the open shift goes back, relative to the one before. */
+    private final List<Double> ratios = new ArrayList<>();
+
     private int from;
     private Optional<Request> request = Optional.empty();
     private final List<Waiting> waiting = new ArrayList<>();
@@ -85,14 +91,16 @@ final class ShiftAssembler implements RestFinder.Listener {
             ShiftOptions options,
             double intervalS,
             boolean marked,
+            boolean profiled,
             boolean gated,
             ShiftMeasurer measurer,
-            Consumer<RawShift> out) {
+            Consumer<Chain> out) {
         this.trace = trace;
         this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
         this.measurer = measurer;
         this.out = out;
         this.marked = marked;
+        this.profiled = profiled;
         this.gated = gated;
         this.bandDeg = options.bandDeg();
         this.tailSamples = (int) Math.max(16, Math.min(1 << 20, Math.ceil(TAIL_S / intervalS)));
@@ -252,11 +260,10 @@ final class ShiftAssembler implements RestFinder.Listener {
     public void onRest(Rest rest) {
         boolean first = rests.isEmpty() && !open;
         moving = false;
-        if (swallowing) {
+        boolean cut = flushWaiting(rest.first);
+        if (swallowing || cut && !open) {
             swallowing = false;
             rests.clear();
-            open = false;
-            flushWaiting(rest.first);
             rests.add(rest);
             startsAtRest = !open;
             openLater();
@@ -295,7 +302,6 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     private void restMarked(Rest rest) {
-        flushWaiting(rest.first);
         if (!open && rests.isEmpty()) {
             rests.add(rest);
             startsAtRest = true;
@@ -334,26 +340,31 @@ final class ShiftAssembler implements RestFinder.Listener {
         }
     }
 
-    /** Ends shifts that were interrupted before sample {@code restFirst}. */
-    private void flushWaiting(int restFirst) {
+    /** Ends shifts that were interrupted before sample {@code restFirst}; whether one was by a cut. */
+    private boolean flushWaiting(int restFirst) {
+        boolean cut = false;
         while (!waiting.isEmpty() && waiting.get(0).index <= restFirst) {
             Waiting next = waiting.remove(0);
-            if (open || !marked) {
-                if (!marked) {
-                    closeChain();
-                    open = true;
-                    from = Math.max(0, leftAt);
-                }
-                close(next.index, next.request.isPresent() ? Span.Ending.NEXT_REQUEST : Span.Ending.SUPPLY_CUT);
-                rests.clear();
-                startsAtRest = false;
+            boolean byCut = next.request.isEmpty();
+            if (!marked) {
+                closeChain();
+                open = true;
+                from = Math.max(0, leftAt);
             }
+            if (open && !swallowing) {
+                close(next.index, byCut ? Span.Ending.SUPPLY_CUT : Span.Ending.NEXT_REQUEST);
+            }
+            open = false;
+            rests.clear();
+            startsAtRest = false;
+            swallowing = false;
+            cut = byCut;
             if (next.request.isPresent()) {
                 open(next.request, next.index);
-            } else {
-                swallowing = !marked || !open;
+                startsAtRest = false;
             }
         }
+        return cut;
     }
 
     private void open(Optional<Request> next, int index) {
@@ -381,19 +392,22 @@ final class ShiftAssembler implements RestFinder.Listener {
         double motion = rest.levelDeg - before.levelDeg;
         boolean returns = false;
         if (open && n >= 2) {
-            double last = before.levelDeg - rests.get(n - 2).levelDeg;
-            double ratio = -motion / last;
-            returns = ratio > 0 && ratio < RETURN_RATIO && Math.abs(motion) >= bandDeg;
-            if (ratio >= DOUBTFUL_FROM && ratio <= DOUBTFUL_TO) {
-                doubtful = true;
+            double ratio = -motion / (before.levelDeg - rests.get(n - 2).levelDeg);
+            boolean mayReturn = ratio > 0 && Math.abs(motion) >= bandDeg;
+            returns = mayReturn && ratio < Chain.RETURN_RATIO
+                    || mayReturn && ratio < 1 && profiled && startsAtRest && n <= LONGEST_CHAIN;
+            if (returns) {
+                ratios.add(ratio);
+            } else if (mayReturn && ratio <= Chain.DOUBTFUL_TO && !profiled) {
+                doubtfulNext = true;
             }
         }
         if (!returns) {
-            boolean doubt = doubtful;
             closeChain();
             emitStill();
-            doubtful = doubt;
             open = true;
+            doubtfulOpen = doubtfulNext;
+            doubtfulNext = false;
             from = Math.max(0, Math.min(leftAt, rest.first));
         }
         still = null;
@@ -404,9 +418,60 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (open) {
             int end = moving ? Math.max(0, leftAt) : trace.size;
             Rest last = rests.isEmpty() ? null : rests.get(rests.size() - 1);
-            close(last == null ? end : Math.min(end, quietEnd(last)), Span.Ending.RESTED);
+            int to = last == null ? end : Math.min(end, quietEnd(last));
+            if (ratios.isEmpty() || !startsAtRest || rests.size() < 3) {
+                close(to, Span.Ending.RESTED);
+            } else {
+                closeGroups(to);
+            }
         }
         keepLastRest();
+    }
+
+    /** Several motions: measured in every way they could be grouped, where a profile may have a say. */
+    private void closeGroups(int to) {
+        int n = rests.size() - 1;
+        RawShift[][] groups = new RawShift[n][n];
+        boolean damaged = false;
+        for (int i = 0; i < n; i++) {
+            for (int j = i; j < n; j++) {
+                if (profiled || Chain.usual(ratios, i, j, n)) {
+                    Span span = group(i, j, to);
+                    groups[i][j] = measure(span);
+                    damaged |= groups[i][j].turnUncertain;
+                }
+            }
+        }
+        Chain chain = new Chain(groups, List.copyOf(ratios), profiled && !damaged);
+        for (RawShift shift : chain.usual()) {
+            shift.startStretch = stretch;
+            stretch += shift.turnUncertain ? 1 : 0;
+            shift.landingStretch = stretch;
+            latest = shift;
+        }
+        if (!damaged) {
+            chain.all().forEach(shift -> {
+                shift.startStretch = stretch;
+                shift.landingStretch = stretch;
+            });
+        }
+        out.accept(chain);
+        ratios.clear();
+        open = false;
+        request = Optional.empty();
+    }
+
+    private Span group(int i, int j, int to) {
+        Rest before = rests.get(i);
+        int end = j + 2 == rests.size() ? to : Math.min(to, quietEnd(rests.get(j + 1)));
+        return new Span(
+                before,
+                new ArrayList<>(rests.subList(i + 1, j + 2)),
+                Math.max(0, before.last),
+                end,
+                Optional.empty(),
+                powerUpBefore(before),
+                Span.Ending.RESTED);
     }
 
     private void emitStill() {
@@ -436,13 +501,25 @@ final class ShiftAssembler implements RestFinder.Listener {
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         open = false;
-        doubtful = false;
+        doubtfulOpen = false;
+        ratios.clear();
         request = Optional.empty();
     }
 
-    /** The end of a rest without the first samples of the departure, which are still within b/2. */
+    /**
+     * Where a shift that ends in this rest has its last samples: before the sensors are powered up for the next, and
+     * without the first samples of the departure, which are still within b/2.
+     */
     private int quietEnd(Rest rest) {
         int end = rest.last + 1;
+        for (Trace.PowerUp p : trace.powerUps) {
+            if (p.index > Math.max(0, rest.first)) {
+                end = Math.min(end, p.index);
+            }
+        }
+        if (end <= rest.last) {
+            return end;
+        }
         while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
             end--;
         }
@@ -464,14 +541,20 @@ final class ShiftAssembler implements RestFinder.Listener {
         return at;
     }
 
-    private void emit(Span span) {
+    private RawShift measure(Span span) {
         RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful = doubtful;
+        shift.groupingDoubtful = doubtfulOpen && !profiled
+                || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
+        return shift;
+    }
+
+    private void emit(Span span) {
+        RawShift shift = measure(span);
         shift.startStretch = stretch;
         stretch += shift.turnUncertain ? 1 : 0;
         shift.landingStretch = stretch;
         latest = shift;
-        out.accept(shift);
+        out.accept(Chain.of(shift));
     }
 
     private void neverRests() {
@@ -480,13 +563,12 @@ final class ShiftAssembler implements RestFinder.Listener {
             open = true;
             from = Math.max(0, leftAt);
         }
-        flushWaiting(trace.size);
-        if (open) {
+        if (!flushWaiting(trace.size) && open) {
             close(trace.size, Span.Ending.NEVER_RESTED);
         }
         rests.clear();
         startsAtRest = false;
-        swallowing = !marked || waiting.isEmpty();
+        swallowing = true;
     }
 
     private void keepLastRest() {
@@ -518,7 +600,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         }
         int n = trace.elide(from, to);
         rest.last -= n;
-        finder.elided(n);
+        finder.elided(from, to);
         openWindow = openWindow >= to ? openWindow - n : Math.min(openWindow, from);
         Still window = still;
         if (window != null) {

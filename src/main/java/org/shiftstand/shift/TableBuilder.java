@@ -62,8 +62,21 @@ final class TableBuilder {
         this.turnLostFrom = turnLost(undecidedStretches);
     }
 
-    static ShiftTable build(List<RawShift> raw, Optional<Profile> profile, ShiftOptions options) {
-        List<Integer> undecided = Turns.anchor(raw, options.bandDeg());
+    static ShiftTable build(List<Chain> found, Optional<Profile> profile, ShiftOptions options) {
+        List<RawShift> raw = new ArrayList<>();
+        List<RawShift> all = new ArrayList<>();
+        for (Chain chain : found) {
+            raw.addAll(chain.usual());
+            all.addAll(chain.all());
+        }
+        List<Integer> undecided = Turns.anchor(raw, all, options.bandDeg());
+        if (all.size() > raw.size()) {
+            Numbering first = Numbering.of(raw, profile, options);
+            if (first.aligned()) {
+                raw.clear();
+                found.forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
+            }
+        }
         return new TableBuilder(raw, profile, options, undecided).table();
     }
 
