@@ -23,7 +23,9 @@ import org.shiftstand.capture.SampleReader;
 @OutputTimeUnit(TimeUnit.SECONDS)
 @Warmup(iterations = 3, time = 2)
 @Measurement(iterations = 5, time = 2)
-@Fork(value = 1, jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
+@Fork(
+        value = 1,
+        jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
 public class AngleBench {
     private static final int SAMPLES = 4_000_000;
 

@@ -84,9 +84,9 @@ final class Bench {
          */
         static Files read(String procedure, String spec, Optional<String> profile, Optional<TextFile> rigText) {
             var problems = new ArrayList<Problem>();
-            Optional<TextFile> procedureText =
-                    tried(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
-            Optional<Procedure> script = procedureText.flatMap(text -> tried(problems, () -> ProcedureReader.read(text)));
+            Optional<TextFile> procedureText = tried(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
+            Optional<Procedure> script =
+                    procedureText.flatMap(text -> tried(problems, () -> ProcedureReader.read(text)));
             Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
             Optional<Spec> read = specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
             Optional<TextFile> profileText = profile.isPresent()
@@ -98,8 +98,8 @@ final class Bench {
                 problems.add(new Problem(
                         spec, 0, 0, "names no profile, and a rig needs one to lay out its script; add --profile"));
             }
-            Optional<List<Action>> actions = script.flatMap(
-                    s -> nominal.flatMap(p -> tried(problems, () -> Script.layOut(s, p))));
+            Optional<List<Action>> actions =
+                    script.flatMap(s -> nominal.flatMap(p -> tried(problems, () -> Script.layOut(s, p))));
             if (!problems.isEmpty()) {
                 throw new BadInput(problems);
             }
@@ -142,13 +142,14 @@ final class Bench {
         List<String> hindrances = plan.problems();
         if (!hindrances.isEmpty()) {
             String name = job.files().procedureText().name();
-            throw new BadInput(
-                    hindrances.stream().map(text -> new Problem(name, 0, 0, text)).toList());
+            throw new BadInput(hindrances.stream()
+                    .map(text -> new Problem(name, 0, 0, text))
+                    .toList());
         }
         try (Link link = rigs.open(job.rig(), job.files().profile(), job.description())) {
             RecordPlace place = new RecordPlace(job);
-            RunEnd end = RigRunner.run(
-                    link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
+            RunEnd end =
+                    RigRunner.run(link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
             return judged(end, place);
         }
     }
@@ -163,8 +164,8 @@ final class Bench {
         }
 
         Path file() {
-            RunFolder made = folder.orElseGet(
-                    () -> RunFolder.create(job.out().orElse(reports), job.unit(), clock.instant()));
+            RunFolder made =
+                    folder.orElseGet(() -> RunFolder.create(job.out().orElse(reports), job.unit(), clock.instant()));
             folder = Optional.of(made);
             return made.resolve(job.unit() + ".run");
         }

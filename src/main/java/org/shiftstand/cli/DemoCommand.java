@@ -71,7 +71,8 @@ final class DemoCommand implements Callable<Integer> {
     @Option(
             names = "--seed",
             paramLabel = "N",
-            description = "Seed of the simulated units; the same seed gives the same shifts. Default: ${DEFAULT-VALUE}.")
+            description =
+                    "Seed of the simulated units; the same seed gives the same shifts. Default: ${DEFAULT-VALUE}.")
     private int seed = 7;
 
     @Option(names = "--out", paramLabel = "DIR", description = "Folder for the runs' folders. Default: reports.")
@@ -139,7 +140,10 @@ final class DemoCommand implements Callable<Integer> {
                 files,
                 Optional.ofNullable(out),
                 Map.of("attendance", "simulated"));
-        return bench.check(job, new RunProgress(drive.unit(), progress, command.commandLine().getErr()), stop);
+        return bench.check(
+                job,
+                new RunProgress(drive.unit(), progress, command.commandLine().getErr()),
+                stop);
     }
 
     private static void tell(Drive drive, Judgement judgement, Bench.Checked checked, PrintWriter text) {

@@ -32,10 +32,7 @@ final class MeasureOptions {
             description = "Number of the outermost sprocket in the file. Default: 1, or as the profile fits.")
     private @Nullable Integer firstSprocket;
 
-    @Option(
-            names = "--band",
-            paramLabel = "DEG",
-            description = "Settle band in degrees. Default: the spec's, else 20.")
+    @Option(names = "--band", paramLabel = "DEG", description = "Settle band in degrees. Default: the spec's, else 20.")
     private @Nullable Double band;
 
     @Option(
@@ -78,7 +75,10 @@ final class MeasureOptions {
         OptionalDouble degrees = band == null ? OptionalDouble.empty() : OptionalDouble.of(band);
         if (degrees.isPresent() && !(degrees.getAsDouble() > 0 && degrees.getAsDouble() <= 360)) {
             problems.add(new Problem(
-                    "--band " + degrees.getAsDouble(), 0, 0, "is no settle band; expected degrees above 0 and at most 360"));
+                    "--band " + degrees.getAsDouble(),
+                    0,
+                    0,
+                    "is no settle band; expected degrees above 0 and at most 360"));
         } else if (degrees.isPresent()) {
             options = options.withBandDeg(degrees.getAsDouble());
         }

@@ -11,12 +11,7 @@ import picocli.CommandLine.Spec;
         name = "rig",
         description = "Lists serial ports, and runs a simulated rig on a real pseudo-terminal.",
         subcommands = {RigListCommand.class, RigSimulateCommand.class},
-        footer = {
-            "",
-            "Examples:",
-            "  shiftstand rig list",
-            "  shiftstand rig simulate --pty"
-        })
+        footer = {"", "Examples:", "  shiftstand rig list", "  shiftstand rig simulate --pty"})
 final class RigCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;

@@ -33,7 +33,8 @@ final class RigListCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         List<SerialPorts.Port> ports = SerialPorts.list();
         if (json) {
-            JsonWriter document = new JsonWriter(out).object().field("format", 1).array("ports");
+            JsonWriter document =
+                    new JsonWriter(out).object().field("format", 1).array("ports");
             ports.forEach(port -> document.object()
                     .field("path", port.path())
                     .field("description", port.description())

@@ -92,8 +92,8 @@ final class RigSimulateCommand implements Callable<Integer> {
                 ended = rig.awaitEnd(50);
             }
             Optional<Path> file = Optional.ofNullable(truth);
-            file.ifPresent(f -> Output.writeWhole(f, true, stream ->
-                    stream.write(rig.truth().toJson().getBytes(StandardCharsets.UTF_8))));
+            file.ifPresent(f -> Output.writeWhole(
+                    f, true, stream -> stream.write(rig.truth().toJson().getBytes(StandardCharsets.UTF_8))));
             if (!rig.failure().isEmpty()) {
                 err.println("The simulated rig ended: " + rig.failure());
                 return ExitCode.RIG;
@@ -127,7 +127,8 @@ final class RigSimulateCommand implements Callable<Integer> {
                     "--link " + at.map(Path::toString).orElse(""),
                     0,
                     0,
-                    "cannot be made (" + Output.cause(e) + "); name a path that does not exist, in a folder you may write to"));
+                    "cannot be made (" + Output.cause(e)
+                            + "); name a path that does not exist, in a folder you may write to"));
         }
     }
 }

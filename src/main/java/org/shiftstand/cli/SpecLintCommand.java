@@ -65,20 +65,21 @@ final class SpecLintCommand implements Callable<Integer> {
         PrintWriter out = command.commandLine().getOut();
         List<Problem> problems = new ArrayList<>();
         Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
-        Optional<org.shiftstand.spec.Spec> read = specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
+        Optional<org.shiftstand.spec.Spec> read =
+                specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
         Optional<TextFile> profileText = profile != null
                 ? tried(problems, () -> Bundled.find(profile, Bundled.Kind.PROFILE))
                 : read.flatMap(s -> tried(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
                         .flatMap(found -> found);
         Optional<Profile> nominal = profileText.flatMap(text -> tried(problems, () -> ProfileReader.read(text)));
-        Optional<Procedure> script = Optional.ofNullable(procedure)
-                .flatMap(typed -> tried(problems, () -> ProcedureReader.find(typed)));
+        Optional<Procedure> script =
+                Optional.ofNullable(procedure).flatMap(typed -> tried(problems, () -> ProcedureReader.find(typed)));
         if (procedure != null && nominal.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     spec, 0, 0, "names no profile, and a procedure is laid out against one; add --profile"));
         }
-        Optional<List<PlannedShift>> plan = script.flatMap(s -> nominal.flatMap(
-                p -> tried(problems, () -> Plan.of(Script.layOut(s, p)))));
+        Optional<List<PlannedShift>> plan =
+                script.flatMap(s -> nominal.flatMap(p -> tried(problems, () -> Plan.of(Script.layOut(s, p)))));
         read.ifPresent(s -> problems.addAll(SpecLint.lint(specText.orElseThrow().name(), s, nominal, plan)));
         if (problems.isEmpty()) {
             out.println(good(read.orElseThrow(), nominal, script));
@@ -89,9 +90,11 @@ final class SpecLintCommand implements Callable<Integer> {
 
     private static String good(
             org.shiftstand.spec.Spec spec, Optional<Profile> profile, Optional<Procedure> procedure) {
-        String text = spec.name() + " version " + spec.version() + ": " + spec.clauses().size() + " clauses, no problems";
+        String text = spec.name() + " version " + spec.version() + ": "
+                + spec.clauses().size() + " clauses, no problems";
         if (profile.isPresent()) {
-            text += "; profile " + profile.get().name() + " version " + profile.get().version();
+            text += "; profile " + profile.get().name() + " version "
+                    + profile.get().version();
         }
         if (profile.isPresent() && procedure.isPresent()) {
             text += "; procedure " + procedure.get().name() + ": " + Script.summary(procedure.get(), profile.get());

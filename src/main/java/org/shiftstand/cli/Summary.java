@@ -34,7 +34,8 @@ final class Summary {
                 + j.counts().entrySet().stream()
                         .map(count -> count.getValue() + " " + count.getKey())
                         .collect(Collectors.joining(", "))
-                + "). Spec: " + j.spec().name() + " version " + j.spec().version() + ", rule " + j.spec().rule()
+                + "). Spec: " + j.spec().name() + " version " + j.spec().version() + ", rule "
+                + j.spec().rule()
                 + ", claim " + j.spec().claim() + ".");
         j.notices().forEach(notice -> out.println("Note: " + notice));
     }

@@ -14,7 +14,8 @@ import org.thymeleaf.standard.expression.StandardExpressionExecutionContext;
 
 /**
  * Reads {@code ${name.component.component}}: a variable, then components of records. An {@code Optional} opens by itself;
- * an empty text or list counts as none, so that {@code th:if} leaves its place out.
+ * an empty text or list counts as none, so that {@code th:if} leaves its place out. Text comes out clean: see
+ * {@link Words#clean}.
  *
  * <p>All that the template needs. The general expression language would cost a third of a second at each start, and
  * would let a template call code.
@@ -34,7 +35,7 @@ final class Paths implements IStandardVariableExpressionEvaluator {
         for (int i = 1; i < path.length && value != null; i++) {
             value = opened(component(value, path[i]));
         }
-        return value;
+        return value instanceof String text ? Words.clean(text) : value;
     }
 
     private static @Nullable Object opened(@Nullable Object value) {

@@ -153,7 +153,8 @@ final class Strips {
     }
 
     private void common(StripPlot plot, Iterable<List<Shift>> rows, List<String> notes, Measure measure) {
-        notes.add("The strokes at the upper and lower edge of a row mark its mean; sd is the sample standard deviation of what is drawn.");
+        notes.add(
+                "The strokes at the upper and lower edge of a row mark its mean; sd is the sample standard deviation of what is drawn.");
         for (List<Shift> row : rows) {
             if (row.size() > StripPlot.MANY) {
                 notes.add("In rows of more than " + StripPlot.MANY

@@ -30,6 +30,9 @@ final class Words {
 
     /** Text from outside: what XML forbids, and marks that turn the reading direction, become a visible sign. */
     static String clean(String text) {
+        if (text.codePoints().allMatch(Words::readable)) {
+            return text;
+        }
         StringBuilder out = new StringBuilder(text.length());
         text.codePoints().forEach(c -> out.appendCodePoint(readable(c) ? c : UNREADABLE));
         return out.toString();

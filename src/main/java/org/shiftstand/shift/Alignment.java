@@ -48,7 +48,9 @@ record Alignment(Sense sense, int[] sprockets, double offsetDeg, double residual
         }
         Alignment best = all.get(0);
         Optional<Alignment> next = all.size() > 1 ? Optional.of(all.get(1)) : Optional.empty();
-        boolean clear = next.isEmpty() || next.get().residualDeg() >= CLEAR * best.residualDeg() && next.get().residualDeg() > 0;
+        boolean clear = next.isEmpty()
+                || next.get().residualDeg() >= CLEAR * best.residualDeg()
+                        && next.get().residualDeg() > 0;
         return Optional.of(new Choice(best, clear, next));
     }
 

@@ -58,7 +58,8 @@ final class Centres {
     /** Median distance of neighbouring groups, of those that hold at least a quarter of the usual number. */
     private static double medianStep(List<List<Place>> groups) {
         int usual = usual(groups);
-        List<List<Place>> large = groups.stream().filter(g -> 4 * g.size() >= usual).toList();
+        List<List<Place>> large =
+                groups.stream().filter(g -> 4 * g.size() >= usual).toList();
         if (large.size() < 2) {
             return 0;
         }

@@ -111,8 +111,7 @@ record Numbering(
                 return request.direction().get().sign();
             }
             return request.from().isPresent() && request.to().isPresent()
-                    ? Integer.signum(
-                            request.to().getAsInt() - request.from().getAsInt())
+                    ? Integer.signum(request.to().getAsInt() - request.from().getAsInt())
                     : 0;
         }
 
@@ -167,7 +166,8 @@ record Numbering(
             int n = shifts.stream()
                     .filter(s -> s.request.isPresent())
                     .mapToInt(s -> Math.max(
-                            s.request.get().to().orElse(1), s.request.get().from().orElse(1)))
+                            s.request.get().to().orElse(1),
+                            s.request.get().from().orElse(1)))
                     .max()
                     .orElse(1);
             return plain(sense, centres, n, "numbers from the script; the origin is arbitrary");
@@ -184,7 +184,10 @@ record Numbering(
                 Optional<Alignment.Choice> choice = seen.length == 0
                         ? Optional.empty()
                         : Alignment.choose(
-                                seen, profile.get(), senses, options.firstSprocket().orElse(0));
+                                seen,
+                                profile.get(),
+                                senses,
+                                options.firstSprocket().orElse(0));
                 if (choice.isPresent() && choice.get().decided()) {
                     return byProfile(choice.get().best(), senseKnown);
                 }
@@ -216,8 +219,7 @@ record Numbering(
                             c.next().map(n -> n.sprockets()[0]).orElse(0),
                             Alignment.CLEAR))
                     .orElse("the landings do not fit the profile in any way");
-            return what + " are not decided: " + why
-                    + "; say --sense forward or reversed, and --first-sprocket K";
+            return what + " are not decided: " + why + "; say --sense forward or reversed, and --first-sprocket K";
         }
 
         private Numbering byProfile(Alignment best, boolean senseKnown) {

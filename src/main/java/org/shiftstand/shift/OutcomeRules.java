@@ -52,8 +52,7 @@ final class OutcomeRules {
         }
         double beyond = (landing - goal) * way;
         if (-beyond > numbering.halfPitch(to, -way)) {
-            boolean stalled =
-                    stallCurrentA.isPresent() && shift.endCurrentA > stallCurrentA.getAsDouble();
+            boolean stalled = stallCurrentA.isPresent() && shift.endCurrentA > stallCurrentA.getAsDouble();
             return stalled ? Outcome.STALLED : Outcome.SHORT;
         }
         return beyond > numbering.halfPitch(to, way) ? Outcome.DOUBLE : Outcome.LANDED;

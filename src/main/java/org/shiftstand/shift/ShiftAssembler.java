@@ -108,7 +108,9 @@ final class ShiftAssembler implements RestFinder.Listener {
     /** Samples were appended. */
     void look() {
         finder.scan();
-        if (moving && !swallowing && trace.timeS[trace.size - 1] - trace.timeS[Math.max(0, leftAt)] > LONGEST_MOTION_S) {
+        if (moving
+                && !swallowing
+                && trace.timeS[trace.size - 1] - trace.timeS[Math.max(0, leftAt)] > LONGEST_MOTION_S) {
             neverRests();
         }
         trim();
@@ -427,7 +429,8 @@ final class ShiftAssembler implements RestFinder.Listener {
     private void close(int to, Span.Ending ending) {
         Rest before = startsAtRest && !rests.isEmpty() ? rests.get(0) : null;
         List<Rest> reached = new ArrayList<>(before == null ? rests : rests.subList(1, rests.size()));
-        double requestS = request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
+        double requestS =
+                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         open = false;
@@ -438,9 +441,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     /** The end of a rest without the first samples of the departure, which are still within b/2. */
     private int quietEnd(Rest rest) {
         int end = rest.last + 1;
-        while (end > rest.first + 1
-                && end > 1
-                && moving(end - 1, rest)) {
+        while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
             end--;
         }
         return end;

@@ -34,13 +34,7 @@ public final class ShiftFinder {
                 track.channels().current(),
                 track.channels().supply());
         ShiftAssembler assembler = new ShiftAssembler(
-                trace,
-                options,
-                track.intervalS(),
-                !track.requests().isEmpty(),
-                gated,
-                measurer,
-                raw::add);
+                trace, options, track.intervalS(), !track.requests().isEmpty(), gated, measurer, raw::add);
         new TrackScan(track, trace, assembler).run();
         return TableBuilder.build(raw, profile, options);
     }

@@ -330,9 +330,7 @@ final class ShiftMeasurer {
             int doubtful = stays.doubtful(leave, Math.max(leave, landing.first), land, sign);
             if (doubtful >= 0) {
                 String reason = String.format(
-                        Locale.ROOT,
-                        "a stay shorter than the dwell at %.6f s may be a plateau",
-                        trace.timeS[doubtful]);
+                        Locale.ROOT, "a stay shorter than the dwell at %.6f s may be a plateau", trace.timeS[doubtful]);
                 for (Measure m : List.of(
                         Measure.OVERTRAVEL,
                         Measure.PLATEAU,

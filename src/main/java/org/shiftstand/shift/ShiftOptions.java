@@ -55,13 +55,11 @@ public record ShiftOptions(
     }
 
     public ShiftOptions withBandDeg(double band) {
-        return new ShiftOptions(
-                band, dwellS, sense, firstSprocket, stallCurrentA, outboardLimitDeg, inboardLimitDeg);
+        return new ShiftOptions(band, dwellS, sense, firstSprocket, stallCurrentA, outboardLimitDeg, inboardLimitDeg);
     }
 
     public ShiftOptions withDwellS(double dwell) {
-        return new ShiftOptions(
-                bandDeg, dwell, sense, firstSprocket, stallCurrentA, outboardLimitDeg, inboardLimitDeg);
+        return new ShiftOptions(bandDeg, dwell, sense, firstSprocket, stallCurrentA, outboardLimitDeg, inboardLimitDeg);
     }
 
     /** {@code forward} or {@code reversed}. */
@@ -77,13 +75,7 @@ public record ShiftOptions(
 
     public ShiftOptions withStallCurrentA(double ampere) {
         return new ShiftOptions(
-                bandDeg,
-                dwellS,
-                sense,
-                firstSprocket,
-                OptionalDouble.of(ampere),
-                outboardLimitDeg,
-                inboardLimitDeg);
+                bandDeg, dwellS, sense, firstSprocket, OptionalDouble.of(ampere), outboardLimitDeg, inboardLimitDeg);
     }
 
     public ShiftOptions withLimits(OptionalDouble outboardDeg, OptionalDouble inboardDeg) {

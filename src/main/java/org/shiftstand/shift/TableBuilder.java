@@ -35,7 +35,8 @@ final class TableBuilder {
         this.options = options;
         this.numbering = Numbering.of(raw, profile, options);
         this.rules = new OutcomeRules(numbering, options);
-        this.scripted = raw.stream().anyMatch(s -> s.request.flatMap(r -> toOptional(r.to())).isPresent());
+        this.scripted = raw.stream()
+                .anyMatch(s -> s.request.flatMap(r -> toOptional(r.to())).isPresent());
         this.turnLostFrom = turnLost(undecidedStretches);
     }
 
@@ -65,8 +66,9 @@ final class TableBuilder {
             notices.add("turn lost: from shift " + lostFrom.getAsInt() + " on angles may be whole turns off");
         }
         if (raw.stream().anyMatch(s -> s.groupingDoubtful)) {
-            notices.add("some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
-                    + " the same shift is doubtful; requests in the capture would tell");
+            notices.add(
+                    "some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
+                            + " the same shift is doubtful; requests in the capture would tell");
         }
         return new ShiftTable(
                 shifts,
@@ -95,7 +97,8 @@ final class TableBuilder {
         double landing = numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);
-        boolean askedFor = target(s).isPresent() || s.request.flatMap(Request::direction).isPresent();
+        boolean askedFor =
+                target(s).isPresent() || s.request.flatMap(Request::direction).isPresent();
         int to = to(s, from, landing, way, askedFor);
         boolean displaced = displaced(s, start, from);
         Map<Measure, Measured> measures = new EnumMap<>(s.measures);
@@ -314,8 +317,7 @@ final class TableBuilder {
         int nearest = numbering.nearest(landing);
         Double position = numbering.positions().get(nearest);
         return position != null
-                && Math.abs(landing - position)
-                        > numbering.halfPitch(nearest, landing > position ? 1 : -1) * 2 / 3;
+                && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) * 2 / 3;
     }
 
     private static Optional<Integer> toOptional(OptionalInt i) {

@@ -89,7 +89,8 @@ final class TrackScan {
     /** Requests and cuts up to the sample that comes next. */
     private void events(double timeS) {
         while (nextRequest < requests.size() || nextCut < cuts.size()) {
-            double request = nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
+            double request =
+                    nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
             double cut = nextCut < cuts.size() ? cuts.get(nextCut) : Double.MAX_VALUE;
             if (Math.min(request, cut) > timeS) {
                 return;
@@ -104,7 +105,8 @@ final class TrackScan {
     }
 
     private double nextEventS() {
-        double request = nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
+        double request =
+                nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
         return nextCut < cuts.size() ? Math.min(request, cuts.get(nextCut)) : request;
     }
 
@@ -193,7 +195,11 @@ final class TrackScan {
 
     private void power(AngleBlock block, int i, boolean missing, boolean good) {
         boolean now = block.powered[i];
-        boolean opens = now && (!any || !powered || block.edge[i] == AngleBlock.WINDOW || block.edge[i] == AngleBlock.CLOCK_STOPPED);
+        boolean opens = now
+                && (!any
+                        || !powered
+                        || block.edge[i] == AngleBlock.WINDOW
+                        || block.edge[i] == AngleBlock.CLOCK_STOPPED);
         if (gated && opens) {
             double before = any && !missing ? block.timeS[i] - lastS : intervalS;
             trace.powerUps.add(new Trace.PowerUp(trace.size, block.timeS[i] - before / 2));
@@ -212,8 +218,7 @@ final class TrackScan {
         if (!hasCurrent || !any || block.edge[i] == AngleBlock.GAP || block.timeS[i] - lastS > 1.5 * intervalS) {
             return;
         }
-        trace.leftOutAt(trace.size)
-                .add(block.timeS[i] - lastS, lastA, lastV, block.currentA[i], block.supplyV[i]);
+        trace.leftOutAt(trace.size).add(block.timeS[i] - lastS, lastA, lastV, block.currentA[i], block.supplyV[i]);
     }
 
     /** Neighbours without anything between them. */

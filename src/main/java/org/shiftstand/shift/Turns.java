@@ -27,7 +27,9 @@ final class Turns {
         SortedMap<Integer, List<RawShift>> byStretch = new TreeMap<>();
         for (RawShift s : shifts) {
             if (!Double.isNaN(s.landingDeg)) {
-                byStretch.computeIfAbsent(s.landingStretch, k -> new ArrayList<>()).add(s);
+                byStretch
+                        .computeIfAbsent(s.landingStretch, k -> new ArrayList<>())
+                        .add(s);
             }
         }
         List<Integer> undecided = new ArrayList<>();
