@@ -37,7 +37,7 @@ public class RecordBench {
     static short[] samples() {
         short[] samples = new short[SAMPLES_A_BLOCK * 4];
         for (int i = 0; i < samples.length; i++) {
-            samples[i] = (short) (i * 2_654_435 >>> 20);
+            samples[i] = (short) ((i * 2_654_435) >>> 20);
         }
         return samples;
     }

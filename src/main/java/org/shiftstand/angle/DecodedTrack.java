@@ -9,18 +9,28 @@ final class DecodedTrack implements AngleTrack {
     private final SampleSource source;
     private final Correction correction;
     private final boolean anyUnpowered;
+    private final boolean readsUnpowered;
     private final Checkpoints checkpoints = new Checkpoints();
 
-    DecodedTrack(SampleSource source, Correction correction, boolean anyUnpowered) {
+    /**
+     * @param anyUnpowered whether samples say that the sensors were off
+     * @param readsUnpowered whether those samples give angles all the same
+     */
+    DecodedTrack(SampleSource source, Correction correction, boolean anyUnpowered, boolean readsUnpowered) {
         this.source = source;
         this.correction = correction;
         this.anyUnpowered = anyUnpowered;
+        this.readsUnpowered = readsUnpowered;
     }
 
     @Override
     public AngleReader open() {
         return new DecodingReader(
-                source.open(), new PhaseTable(correction), new Unwrapper(source, anyUnpowered), checkpoints, 0);
+                source.open(),
+                new PhaseTable(correction, readsUnpowered),
+                new Unwrapper(source, anyUnpowered),
+                checkpoints,
+                0);
     }
 
     @Override
@@ -31,7 +41,7 @@ final class DecodedTrack implements AngleTrack {
         }
         return new DecodingReader(
                 source.open(from.sample()),
-                new PhaseTable(correction),
+                new PhaseTable(correction, readsUnpowered),
                 from.state().copy(),
                 checkpoints,
                 from.sample());

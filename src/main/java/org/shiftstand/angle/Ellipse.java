@@ -105,7 +105,7 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         double phase = Math.asin(Math.signum(a) * c / Math.sqrt(4 * a * b));
         // value of the form at the centre gives the size: A (x−p)² + … = 1 + A p² + B q² + C p q
         double size = (1 + a * p * p + b * q * q + c * p * q) / a;
-        double radius = Math.sqrt(size) * Math.cos(phase);
+        double radius = Math.sqrt(size) / Math.cos(phase); // u² + v² = R² has x² / cos² α
         if (!(radius > 0)) {
             return Optional.empty();
         }
@@ -155,6 +155,20 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
             left += near ? 1 : 0;
         }
         return left >= 8 && (changed || tolerance > OUTLIER);
+    }
+
+    /** Root mean square of radius over mean radius minus 1, of the points that are no outliers; NaN without any. */
+    double radialResidual(double[] x, double[] y, int n) {
+        double sum = 0;
+        int count = 0;
+        for (int i = 0; i < n; i++) {
+            double residual = radius(x[i], y[i]) / radius - 1;
+            if (Math.abs(residual) <= OUTLIER) {
+                sum += residual * residual;
+                count++;
+            }
+        }
+        return Math.sqrt(sum / count);
     }
 
     /** Corrected cosine, centred. */

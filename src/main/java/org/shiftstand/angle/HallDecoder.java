@@ -32,7 +32,21 @@ public final class HallDecoder {
             }
         }
         Correction correction = options.stored().orElseGet(() -> fit(stretches));
-        return new DecodedTrack(source, correction, stretches.anyUnpowered());
+        return new DecodedTrack(
+                source,
+                correction,
+                stretches.unpowered().size() > 0,
+                readsUnpowered(stretches.unpowered(), correction));
+    }
+
+    /** Whether the Hall outputs give angles also where the sensors are said to be off: a bench may power them itself. */
+    private static boolean readsUnpowered(ThinnedPairs unpowered, Correction correction) {
+        var phase = new PhaseTable(correction, true);
+        int healthy = 0;
+        for (int i = 0; i < unpowered.size(); i++) {
+            healthy += phase.isHealthy(unpowered.cos[i], unpowered.sin[i]) ? 1 : 0;
+        }
+        return 2 * healthy > unpowered.size();
     }
 
     private static Correction fit(Stretches stretches) {
@@ -41,7 +55,10 @@ public final class HallDecoder {
                 : Optional.empty();
         Optional<Ellipse> fitted = ofMotion.isPresent()
                 ? ofMotion
-                : Ellipse.fit(stretches.sampleCos, stretches.sampleSin, stretches.samples());
+                : Ellipse.fit(
+                        stretches.powered().cos,
+                        stretches.powered().sin,
+                        stretches.powered().size());
         if (fitted.isEmpty()) {
             double[] nominal = stretches.nominal();
             return new Correction(
@@ -60,6 +77,14 @@ public final class HallDecoder {
                 "fit",
                 second.isPresent() ? "fit" : "none",
                 second.map(SecondOrder::residualDeg).orElse(Double.NaN),
-                second.map(s -> Math.hypot(0.05, s.standardErrorDeg())).orElse(UNSUPPORTED_DEG));
+                second.map(s -> uncertaintyDeg(s, e, stretches)).orElse(UNSUPPORTED_DEG));
+    }
+
+    /**
+     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the second-order term.
+     */
+    private static double uncertaintyDeg(SecondOrder second, Ellipse ellipse, Stretches stretches) {
+        double radial = ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots());
+        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * second.standardErrorDeg());
     }
 }

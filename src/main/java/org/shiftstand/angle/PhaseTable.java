@@ -27,8 +27,11 @@ final class PhaseTable {
     private final double sin2;
     private final double cos2;
     private final double radiusTolerance;
+    private final byte ofUnpowered;
 
-    PhaseTable(Correction c) {
+    /** @param readsUnpowered whether sensors that are off give angles: then what they fail to give is a fault */
+    PhaseTable(Correction c, boolean readsUnpowered) {
+        ofUnpowered = readsUnpowered ? AngleBlock.FAULT : AngleBlock.OFF;
         cosOffset = c.cosOffset();
         sinOffset = c.sinOffset();
         double phase = Math.toRadians(c.phaseDeg());
@@ -41,7 +44,7 @@ final class PhaseTable {
         radiusTolerance = c.ellipseFrom().equals("nominal") ? 0.4 : 0.15;
     }
 
-    /** Decodes samples {@code from} to {@code to} of a block behind the first {@code at} of {@code out}. */
+    /** Decodes the first {@code n} samples of a block to {@code at} and on of {@code out}. */
     void decode(SampleBlock in, int n, AngleBlock out, int at) {
         for (int i = 0; i < n; i++) {
             double u = in.hallCos[i] - cosOffset;
@@ -52,8 +55,14 @@ final class PhaseTable {
             out.angleDeg[at + i] = atan2Deg(v, u) - (sin2 * 2 * u * v + cos2 * (u * u - v * v)) * inverse;
             out.radius[at + i] = radius;
             boolean healthy = Math.abs(radius - 1) <= radiusTolerance;
-            out.state[at + i] = healthy ? AngleBlock.GOOD : in.powered[i] ? AngleBlock.FAULT : AngleBlock.OFF;
+            out.state[at + i] = healthy ? AngleBlock.GOOD : in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
         }
+    }
+
+    boolean isHealthy(double cos, double sin) {
+        double u = cos - cosOffset;
+        double v = u * ofCos + (sin - sinOffset) * ofSin;
+        return Math.abs(Math.sqrt(u * u + v * v) * perRadius - 1) <= radiusTolerance;
     }
 
     /** atan2 in degrees, in [−180, 180]; 0 for (0, 0). */

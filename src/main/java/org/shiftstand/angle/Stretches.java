@@ -1,6 +1,5 @@
 package org.shiftstand.angle;
 
-import java.util.Arrays;
 import org.shiftstand.capture.SampleBlock;
 
 /**
@@ -16,7 +15,6 @@ final class Stretches {
     static final int KNOTS = 25;
     private static final int OVERLAP = 13;
     private static final int MOST = 2048;
-    private static final int SAMPLES = 8192;
 
     /** Knots of a stretch one after the other: stretch {@code s} holds elements {@code s * KNOTS} and on. */
     final double[] timeS = new double[MOST * KNOTS];
@@ -27,11 +25,8 @@ final class Stretches {
     private long completed;
     private int keepEvery = 1;
 
-    final double[] sampleCos = new double[SAMPLES];
-    final double[] sampleSin = new double[SAMPLES];
-    private int samples;
-    private long seen;
-    private int stride = 1;
+    private final ThinnedPairs powered = new ThinnedPairs();
+    private final ThinnedPairs unpowered = new ThinnedPairs();
 
     private final double longestStepS;
     private final double[] openTime = new double[KNOTS];
@@ -45,7 +40,6 @@ final class Stretches {
     private double lowSin = Double.POSITIVE_INFINITY;
     private double highSin = Double.NEGATIVE_INFINITY;
     private double knotDistanceSquared;
-    private boolean anyUnpowered;
 
     Stretches(double intervalS) {
         longestStepS = 1.5 * intervalS;
@@ -54,7 +48,7 @@ final class Stretches {
     void add(SampleBlock block) {
         for (int i = 0; i < block.size(); i++) {
             if (!block.powered[i]) {
-                anyUnpowered = true;
+                unpowered.add(block.hallCos[i], block.hallSin[i]);
                 open = 0;
                 continue;
             }
@@ -69,9 +63,7 @@ final class Stretches {
             if (x < lowCos || x > highCos || y < lowSin || y > highSin) {
                 widen(x, y);
             }
-            if (seen++ % stride == 0) {
-                sample(x, y);
-            }
+            powered.add(x, y);
             if (open == 0) {
                 knot(t, x, y);
             } else {
@@ -91,19 +83,6 @@ final class Stretches {
         highSin = Math.max(highSin, y);
         double range = Math.max(highCos - lowCos, highSin - lowSin);
         knotDistanceSquared = 0.08 * 0.08 * range * range; // about 9 degrees of the full circle
-    }
-
-    private void sample(double x, double y) {
-        if (samples == SAMPLES) {
-            for (int i = 0; i < SAMPLES / 2; i++) {
-                sampleCos[i] = sampleCos[2 * i];
-                sampleSin[i] = sampleSin[2 * i];
-            }
-            samples = SAMPLES / 2;
-            stride *= 2;
-        }
-        sampleCos[samples] = x;
-        sampleSin[samples++] = y;
     }
 
     private void knot(double t, double x, double y) {
@@ -151,28 +130,23 @@ final class Stretches {
         return stretches * KNOTS;
     }
 
-    int samples() {
-        return samples;
+    /** Samples while the sensors were powered, at a regular stride. */
+    ThinnedPairs powered() {
+        return powered;
     }
 
-    /** Whether a sample said that the sensors were off. */
-    boolean anyUnpowered() {
-        return anyUnpowered;
+    /** Samples that said that the sensors were off, at a regular stride. */
+    ThinnedPairs unpowered() {
+        return unpowered;
     }
 
-    /** Middle of the range of all powered samples, as {cos, sin, radius}; the radius is 0 without motion. */
+    /** Middle and half of the range of all powered samples, as {cos, sin, radius}; all 0 without samples. */
     double[] nominal() {
-        double[] c = Arrays.copyOf(sampleCos, samples);
-        double[] s = Arrays.copyOf(sampleSin, samples);
-        if (samples == 0) {
-            return new double[] {0, 0, 0};
+        if (powered.size() == 0) {
+            return new double[3];
         }
-        return new double[] {(lowCos + highCos) / 2, (lowSin + highSin) / 2, range(c, s) / 2};
-    }
-
-    private static double range(double[] c, double[] s) {
-        Arrays.sort(c);
-        Arrays.sort(s);
-        return Math.max(c[c.length - 1] - c[0], s[s.length - 1] - s[0]);
+        return new double[] {
+            (lowCos + highCos) / 2, (lowSin + highSin) / 2, Math.max(highCos - lowCos, highSin - lowSin) / 2
+        };
     }
 }

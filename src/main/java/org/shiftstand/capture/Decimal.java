@@ -70,7 +70,11 @@ final class Decimal {
         return p == to && p > first;
     }
 
-    /** The value of text for which {@link #isNumber} holds; may be infinite. */
+    /**
+     * The value of text for which {@link #isNumber} holds; may be infinite.
+     *
+     * <p>Up to 15 digits and a moderate exponent take one exact operation; the rest goes to the library, which allocates.
+     */
     static double parse(byte[] text, int from, int to) {
         int p = from;
         boolean negative = text[p] == '-';
@@ -79,6 +83,7 @@ final class Decimal {
         }
         long mantissa = 0;
         int digits = 0;
+        int zeros = 0; // at the end so far: 1.953125000000000000e-03 has seven digits
         int decimals = 0;
         boolean point = false;
         for (; p < to && text[p] != 'e' && text[p] != 'E'; p++) {
@@ -86,21 +91,25 @@ final class Decimal {
                 point = true;
                 continue;
             }
-            if (digits < 19) {
+            decimals += point ? 1 : 0;
+            if (text[p] == '0') {
+                zeros += mantissa == 0 ? 0 : 1;
+                continue;
+            }
+            digits += zeros + 1;
+            if (digits <= 18) {
+                for (; zeros > 0; zeros--) {
+                    mantissa *= 10;
+                }
                 mantissa = mantissa * 10 + (text[p] - '0');
             }
-            if (mantissa != 0) {
-                digits++; // leading zeros cost nothing
-            }
-            if (point) {
-                decimals++;
-            }
+            zeros = 0;
         }
-        int exponent = -decimals;
+        int exponent = zeros - decimals;
         if (p < to) {
             exponent += exponent(text, p + 1, to);
         }
-        if (digits < 19 && mantissa <= EXACT && exponent >= -22 && exponent <= 22) {
+        if (digits <= 18 && mantissa <= EXACT && exponent >= -22 && exponent <= 22) {
             double value = exponent < 0 ? mantissa / POWERS[-exponent] : mantissa * POWERS[exponent];
             return negative ? -value : value;
         }

@@ -28,11 +28,15 @@ import picocli.CommandLine.Spec;
         name = "check",
         sortOptions = false,
         description = {
-            "Drives a unit on a rig through a procedure, records angle and current, measures every shift, judges the",
-            "unit by a spec, and writes record, report, result and shift table to a folder of their own.",
+            "Checks a unit on a rig: drives, records, measures, judges, reports.",
             "",
-            "On a real rig the cautions are shown first and --attended is needed: a person stands by with the emergency",
-            "stop in reach. The supply is cut on every way out. Ctrl-C stops safely; the record stays readable."
+            "Drives the unit through a procedure, records angle and current, measures every "
+                    + "shift, judges the unit by a spec, and writes record, report, result and shift table to a "
+                    + "folder of their own.",
+            "",
+            "On a real rig the cautions are shown first and --attended is needed: a person stands by "
+                    + "with the emergency stop in reach. The supply is cut on every way out. Ctrl-C stops safely; "
+                    + "the record stays readable."
         },
         footer = {
             "",

@@ -24,9 +24,11 @@ import picocli.CommandLine.Spec;
         name = "demo",
         sortOptions = false,
         description = {
-            "Checks three simulated Tarn drives, nothing attached: one good, one whose fault comes only late in a long",
-            "run, one with too little overtravel in one place. Drives two hundred sweeps of ten sprockets in simulated",
-            "time, records, measures, judges and reports each as 'check' does.",
+            "Checks three simulated drives; nothing needs to be attached.",
+            "",
+            "One Tarn drive is good, one has a fault that comes only late in a long run, one has too little "
+                    + "overtravel in one place. Two hundred sweeps of ten sprockets are driven in simulated time, "
+                    + "recorded, measured, judged and reported as 'check' does.",
             "",
             "All data of the demo are invented. Exit 0 when each verdict is the expected one."
         },

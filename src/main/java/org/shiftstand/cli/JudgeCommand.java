@@ -25,10 +25,11 @@ import picocli.CommandLine.Spec;
         name = "judge",
         sortOptions = false,
         description = {
-            "Measures every shift of a run record or a CSV capture and judges the unit by a spec.",
+            "Judges a run record or a CSV capture by a spec.",
             "",
-            "A record brings its own spec, profile and procedure; the files named here go before them. The verdict is",
-            "pass (exit 0), fail (1) or no verdict (3: the evidence does not decide, and the reason is told)."
+            "A record brings its own spec, profile and procedure; the files named here go before them. "
+                    + "The verdict is pass (exit 0), fail (1) or no verdict (3: the evidence does not decide, and "
+                    + "the reason is told)."
         },
         footer = {
             "",

@@ -27,11 +27,12 @@ import picocli.CommandLine.Spec;
         name = "measure",
         sortOptions = false,
         description = {
-            "Finds and measures every shift in a run record or a CSV capture, and writes one row a shift.",
+            "Writes the shift table of a run record or a CSV capture.",
             "",
-            "Angles are degrees of output shaft, times seconds. A cell is empty where there is no number; the notes say",
-            "why. A capture needs the columns time_s, hall_sin, hall_cos; hall_power or window, current_a, supply_v and",
-            "request are used where they are there. It may be compressed (.gz)."
+            "Angles are degrees of output shaft, times seconds. A cell is empty where there is no "
+                    + "number; the notes say why. A capture needs the columns time_s, hall_sin, hall_cos; "
+                    + "hall_power or window, current_a, supply_v and request are used where they are there. It may "
+                    + "be compressed (.gz)."
         },
         footer = {
             "",

@@ -9,7 +9,7 @@ import picocli.CommandLine.Spec;
 /** Rigs: which there are, and a simulated one. */
 @Command(
         name = "rig",
-        description = "Lists serial ports, and runs a simulated rig on a real pseudo-terminal.",
+        description = "Lists serial ports, and runs a simulated rig.",
         subcommands = {RigListCommand.class, RigSimulateCommand.class},
         footer = {"", "Examples:", "  shiftstand rig list", "  shiftstand rig simulate --pty"})
 final class RigCommand implements Callable<Integer> {

@@ -24,8 +24,11 @@ import picocli.CommandLine.Spec;
         name = "simulate",
         sortOptions = false,
         description = {
-            "Runs a simulated rig with a simulated unit on a pseudo-terminal, in real time and byte by byte as a real",
-            "one would talk (rig/WIRE.md). Prints the port as its first line, then runs until Ctrl-C."
+            "Runs a simulated rig on a pseudo-terminal.",
+            "",
+            "Runs a simulated rig with a simulated unit on a pseudo-terminal, in real time and byte by "
+                    + "byte as a real one would talk (rig/WIRE.md). Prints the port as its first line, then runs "
+                    + "until Ctrl-C."
         },
         footer = {
             "",

@@ -11,10 +11,13 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "shiftstand",
         description = {
-            "Drives a powered rear-derailleur drive on a bench rig through sweeps of the whole cassette, measures every",
-            "shift, judges the unit against a written acceptance spec, and leaves a report. The same measuring works on",
-            "a capture of any unit."
+            "Drives a powered rear-derailleur drive on a bench rig through sweeps of the whole cassette, "
+                    + "measures every shift, judges the unit against a written acceptance spec, and leaves a "
+                    + "report. The same measuring works on a capture of any unit."
         },
+        commandListHeading = "%nCommands:%n",
+        optionListHeading = "%nOptions:%n",
+        descriptionHeading = "%n",
         synopsisSubcommandLabel = "COMMAND",
         versionProvider = Version.class,
         subcommands = {
@@ -31,11 +34,11 @@ import picocli.CommandLine.Spec;
             "  shiftstand demo                                        three simulated drives, nothing attached",
             "  shiftstand judge capture.csv --spec passive-capture    a verdict on a capture you have",
             "",
-            "Exit codes: 0 pass or done, 1 fail, 2 bad usage or input, 3 no verdict, 4 rig, link, guard or emergency",
-            "stop, 130 and 143 stopped by the user after the supply was cut, 70 a defect of this program.",
+            "Exit codes: 0 pass or done, 1 fail, 2 bad usage or input, 3 no verdict, 4 rig, link, guard or",
+            "emergency stop, 130 and 143 stopped by the user after the supply was cut, 70 a defect.",
             "",
-            "A powered drive pinches fingers, runs against hard stops, and is fed from lithium cells: read the cautions",
-            "in the README before the first real rig."
+            "A powered drive pinches fingers, runs against hard stops, and is fed from lithium cells: read",
+            "the cautions in the README before the first real rig."
         })
 final class Shiftstand implements Callable<Integer> {
     @Spec

@@ -31,9 +31,12 @@ import picocli.CommandLine.Spec;
         name = "lint",
         sortOptions = false,
         description = {
-            "Reads a spec and the profile it names, and tells everything that is wrong, with line and column. With a",
-            "procedure it also tells each clause that the procedure cannot supply with shifts; with a profile, each bound",
-            "that shuts out the profile's own nominal value. Exit 0 when all is well, 2 otherwise."
+            "Tells everything that is wrong in a spec, at once.",
+            "",
+            "Reads a spec and the profile it names, and tells everything that is wrong, with line and "
+                    + "column. With a procedure it also tells each clause that the procedure cannot supply with "
+                    + "shifts; with a profile, each bound that shuts out the profile's own nominal value. Exit 0 "
+                    + "when all is well, 2 otherwise."
         },
         footer = {
             "",

@@ -52,9 +52,9 @@ public final class Bundled {
 
     /** Every file that is packed with the program; a class path cannot be listed, so the list is here. */
     private static final List<String> PATHS = List.of(
-            "acceptance/quick-look.yaml",
             "acceptance/end-of-line.yaml",
             "acceptance/long-run.yaml",
+            "acceptance/quick-look.yaml",
             "specs/passive-capture.spec.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
             "specs/tarn-drive.profile.yaml");

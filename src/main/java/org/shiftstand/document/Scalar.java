@@ -67,10 +67,10 @@ public final class Scalar extends Node {
 
     @Override
     public Optional<Integer> whole(int least, int most) {
-        if (kind == Kind.WHOLE && value.length() <= 12) {
-            long number = Long.parseLong(value);
-            if (least <= number && number <= most) {
-                return Optional.of((int) number);
+        if (kind == Kind.WHOLE || kind == Kind.DECIMAL) {
+            double number = Double.parseDouble(value);
+            if (number == Math.rint(number) && least <= number && number <= most) {
+                return Optional.of((int) number); // 4.0 is a whole number too, for JSON Schema as well
             }
         }
         return super.whole(least, most);

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
+import org.shiftstand.shift.Evidence;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
@@ -113,6 +114,15 @@ public final class Judge {
         if (options.bandSet() && options.shifts().bandDeg() != spec.bandDeg()) {
             notices.add("the settle band was set to " + degrees(options.shifts().bandDeg()) + "; the spec asks for "
                     + degrees(spec.bandDeg()));
+        }
+        for (Evidence evidence : Evidence.values()) {
+            long seen = table.shifts().stream()
+                    .filter(shift -> shift.evidence() == evidence)
+                    .count();
+            if (evidence != Evidence.COMPLETE && seen > 0) {
+                notices.add("evidence is not complete in " + seen + (seen == 1 ? " shift" : " shifts") + " ("
+                        + evidence.word().replace('-', ' ') + "): what it touches is not measured");
+            }
         }
         long homing =
                 table.shifts().stream().filter(shift -> shift.cycle() == 0).count();

@@ -202,6 +202,9 @@ public final class SerialLink implements Link {
             pause();
         }
         closing = true;
+        if (lost == null) {
+            lost = "the link was closed";
+        }
         port.closePort(); // frees a write that the rig does not take
         join(writer);
         join(reader);

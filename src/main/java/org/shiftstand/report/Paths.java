@@ -30,7 +30,7 @@ final class Paths implements IStandardVariableExpressionEvaluator {
             IExpressionContext context,
             IStandardVariableExpression expression,
             StandardExpressionExecutionContext execution) {
-        String[] path = expression.getExpression().trim().split("\\.");
+        String[] path = expression.getExpression().trim().split("\\.", -1);
         Object value = context.getVariable(path[0]);
         for (int i = 1; i < path.length && value != null; i++) {
             value = opened(component(value, path[i]));
@@ -39,8 +39,8 @@ final class Paths implements IStandardVariableExpressionEvaluator {
     }
 
     private static @Nullable Object opened(@Nullable Object value) {
-        boolean empty =
-                value instanceof String text && text.isEmpty() || value instanceof Collection<?> all && all.isEmpty();
+        boolean empty = (value instanceof String text && text.isEmpty())
+                || (value instanceof Collection<?> all && all.isEmpty());
         return empty ? null : value instanceof Optional<?> optional ? optional.orElse(null) : value;
     }
 

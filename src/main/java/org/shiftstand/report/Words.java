@@ -45,8 +45,11 @@ final class Words {
         boolean control = c >= 0x7f && c <= 0x9f;
         boolean surrogate = c >= 0xd800 && c <= 0xdfff;
         // Unicode bidirectional controls: a name must read as it is written
-        boolean turning =
-                c == 0x061c || c == 0x200e || c == 0x200f || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069;
+        boolean turning = c == 0x061c
+                || c == 0x200e
+                || c == 0x200f
+                || (c >= 0x202a && c <= 0x202e)
+                || (c >= 0x2066 && c <= 0x2069);
         return !control && !surrogate && !turning && (c & 0xfffe) != 0xfffe;
     }
 

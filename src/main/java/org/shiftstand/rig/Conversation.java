@@ -23,7 +23,11 @@ import org.shiftstand.link.RigState;
 final class Conversation {
     /** Where samples and events go. */
     interface Ear {
-        /** @param lostFrames frames that are missing since the last block */
+        /**
+         * A block came.
+         *
+         * @param lostFrames frames that are missing since the last block
+         */
         void samples(RigMessage.Samples block, long lostFrames);
 
         void event(RigMessage.Event event);
@@ -75,7 +79,11 @@ final class Conversation {
         return counters;
     }
 
-    /** Opens the session. @throws LinkException where nobody answers or another version is spoken */
+    /**
+     * Opens the session.
+     *
+     * @throws LinkException where nobody answers or another version is spoken
+     */
     RigMessage.Identity hello() {
         Frame hello = MessageCodec.encode(new HostMessage.Hello(MessageCodec.MAJOR, MessageCodec.MINOR), sequence());
         for (int i = 0; i < TRIES; i++) {
@@ -166,7 +174,7 @@ final class Conversation {
         return stopping;
     }
 
-    /** @return empty once accepted, else why it was refused */
+    /** Sends until answered: empty once accepted, else why it was refused. */
     private String ask(HostMessage message, int sequence, boolean withEcho) {
         Frame frame = MessageCodec.encode(message, sequence);
         awaited = sequence;
@@ -286,7 +294,8 @@ final class Conversation {
             acknowledged |= m.sequence() == awaited;
         } else if (message instanceof RigMessage.Fault m) {
             if (m.sequence() == MessageCodec.NO_SEQUENCE) {
-                fault = m;
+                // before the identity it is from an earlier session, and hello may have ended it
+                fault = identity == null ? null : m;
             } else if (m.sequence() == awaited) {
                 refusal = m;
             }

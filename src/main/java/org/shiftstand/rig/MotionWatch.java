@@ -48,7 +48,7 @@ final class MotionWatch {
         most = 0;
     }
 
-    /** @return whether this sample shows motion */
+    /** Takes a sample, and tells whether it shows motion. */
     boolean sample(long atMicros, short sin, short cos) {
         while (!edges.isEmpty() && edges.getFirst().atMicros() <= atMicros) {
             Edge edge = edges.removeFirst();

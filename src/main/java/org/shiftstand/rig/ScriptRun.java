@@ -56,9 +56,7 @@ final class ScriptRun {
             Action action = actions.get(i);
             if (action instanceof Action.SetSupply s) {
                 if (supplied) { // the first was the voltage to arm with
-                    int mv = millivolts(s.volts());
-                    rig.command(new HostMessage.SupplySet(mv));
-                    intake.supplySet(mv);
+                    supply(millivolts(s.volts()));
                 }
                 supplied = true;
             } else if (action instanceof Action.Home) {
@@ -67,9 +65,16 @@ final class ScriptRun {
                 shift(s);
             } else if (action instanceof Action.Pause p) {
                 rig.waitUntil(link.now() + micros(p.seconds()));
+            } else {
+                throw new IllegalStateException("an action that the runner does not know: action=" + action);
             }
         }
         tell("done");
+    }
+
+    private void supply(int mv) {
+        rig.command(new HostMessage.SupplySet(mv));
+        intake.supplySet(mv);
     }
 
     /** Outboard until the unit stays where it is twice running: one request may be missed. */
@@ -116,7 +121,7 @@ final class ScriptRun {
         }
     }
 
-    /** @return false where the shaft never came to rest */
+    /** Waits until the shaft rests; false where it never came to rest. */
     private boolean waitUntilOver() {
         long asked = intake.echoMicros();
         while (true) {

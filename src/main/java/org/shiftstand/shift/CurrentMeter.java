@@ -54,6 +54,9 @@ final class CurrentMeter {
         boolean damaged = false;
         boolean reached = false;
         int start = Math.max(0, first - 1);
+        while (start > 0 && trace.timeS[start] > fromS) {
+            start--;
+        }
         for (int i = start; i <= last && i < trace.size; i++) {
             double t = trace.timeS[i];
             if (t >= fromS && t <= toS) {

@@ -145,7 +145,7 @@ final class RestFinder {
         wakingFrom = -1;
         if (starting) {
             starting = false;
-            if (Math.abs(slope(from, to)) >= WINDOW_END_DEG_PER_S && range(from, to) > bandDeg / 20) {
+            if (range(from + 1, Math.min(to, from + 1 + Math.max(3, wakeSamples / 2))) > bandDeg / 20) {
                 resting = false;
                 startRun(from);
                 scanned = from + 1;

@@ -16,6 +16,9 @@ final class ShiftMeasurer {
     /** How much of a rest counts for its angle, seconds. */
     static final double REST_S = 2.0;
 
+    /** Three times the noise of a 12-bit converter. */
+    private static final double GRAZING_DEG = 0.3;
+
     private static final double END_CURRENT_S = 0.050;
 
     private final Trace trace;
@@ -447,6 +450,9 @@ final class ShiftMeasurer {
             shift.notMeasured(Measure.SETTLE_TIME, reason);
             return i == 0 ? Double.NaN : trace.timeS[i];
         }
+        if (grazes(i, leave, Math.min(landing.last, span.to() - 1), land)) {
+            shift.notes.add("settle: ringing that comes within 0.3 deg of the band's edge decides when it settled");
+        }
         double edge = land + (trace.deg[i - 1] > land ? bandDeg : -bandDeg);
         double settledS = trace.crossingS(i, edge);
         shift.put(Measure.SETTLED, settledS);
@@ -456,6 +462,28 @@ final class ShiftMeasurer {
             shift.put(Measure.SETTLE_TIME, settledS - shift.requestS);
         }
         return settledS;
+    }
+
+    /** Whether the last excursion only just left the band, or one after it only just did not. */
+    private boolean grazes(int entry, int leave, int last, double land) {
+        double peak = 0;
+        int i = entry - 1;
+        while (i > leave && Math.abs(trace.deg[i] - land) > bandDeg) {
+            peak = Math.max(peak, Math.abs(trace.deg[i] - land));
+            i--;
+        }
+        if (i > leave && peak < bandDeg + GRAZING_DEG) {
+            return true;
+        }
+        boolean inside = false;
+        for (int k = entry; k <= last; k++) {
+            double off = Math.abs(trace.deg[k] - land);
+            inside |= off < bandDeg - 3 * GRAZING_DEG;
+            if (inside && off > bandDeg - GRAZING_DEG) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private int signOfMotion(int from, int to, RawShift shift) {
@@ -470,10 +498,12 @@ final class ShiftMeasurer {
         return most < 0 ? -1 : 1;
     }
 
+    /** Farthest sample; the first of a sensing window is left out: its wake-up error is no excursion, and the shaft rests. */
     private double farthest(int from, int to, int sign) {
         double best = trace.deg[Math.max(0, from)];
         for (int i = Math.max(0, from); i < to; i++) {
-            if ((trace.deg[i] - best) * sign > 0) {
+            boolean waking = trace.gap[i] == Trace.WINDOW || trace.gap[i] == Trace.CLOCK;
+            if (!waking && (trace.deg[i] - best) * sign > 0) {
                 best = trace.deg[i];
             }
         }

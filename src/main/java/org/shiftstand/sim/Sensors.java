@@ -18,7 +18,7 @@ final class Sensors {
     private static final double SOURCE_OHM = 0.05;
     private static final double CURRENT_NOISE_COUNTS = 1.6;
     private static final double SUPPLY_NOISE_COUNTS = 1;
-    private static final double SECOND_SAMPLE = 0.15; // of the wake-up error is left in the second sample
+    private static final double SECOND_SAMPLE = 0.1; // of the wake-up error is left in the second sample
     private static final double UNPOWERED_COUNTS = 3; // leakage
 
     private final SimOptions options;

@@ -11,7 +11,7 @@ import org.shiftstand.sim.TruthRecorder.End;
 /**
  * A powered derailleur drive: its controller, motor, screw, sensors and faults. Invented: no real unit.
  *
- * <p>A request wakes the sensors; 12 ms later the motor drives to the plateau, holds there, comes back and rests; the sensors
+ * <p>A request wakes the sensors; 12 ms after it the motor drives to the plateau, holds there, comes back and rests; the sensors
  * go off 170 ms after each stop. A request at the end of the cassette, or one that a fault swallows, only wakes the sensors.
  * A request during a shift makes the controller go on to the next sprocket at once. Without supply nothing moves; with
  * supply back the unit waits for a request.
@@ -24,6 +24,7 @@ public final class SimulatedUnit {
 
     private static final double ASLEEP_A = 0.002;
 
+    private static final long REACTION_NANOS = 300_000; // from request to sensor power
     private static final long WAKE_NANOS = 12_000_000;
     private static final long TAIL_NANOS = 170_000_000;
     private static final long STILL_NANOS = 8_000_000; // so long without motion is a stop
@@ -147,8 +148,7 @@ public final class SimulatedUnit {
         returning = false;
         middleDeg = (shaft.angleDeg() + next.landingDeg) / 2;
         asleepAtNanos = NEVER;
-        wakeAtNanos = NEVER;
-        sensors.on(nanos, shiftsAsked);
+        wakeAtNanos = nanos + REACTION_NANOS;
         if (!next.responds) {
             phase = Phase.RESTING;
             asleepAtNanos = nanos + WAKE_NANOS + TAIL_NANOS;

@@ -119,23 +119,27 @@ public final class Evaluation {
                 + (verdict == Verdict.FAIL ? "fail" : "have no verdict");
     }
 
+    /** Landing errors from a sprocket's own centre show spread; where they lie cannot be seen in them. */
     private Optional<String> unmeasurable(Clause clause) {
+        if (aligned() || !clause.measure().equals(Optional.of(Measure.LANDING_ERROR))) {
+            return Optional.empty();
+        }
         boolean location = switch (clause.statistic().kind()) {
             case MEAN, MEDIAN -> true;
-            case EVERY,
-                    MINIMUM,
-                    MAXIMUM,
-                    STANDARD_DEVIATION,
-                    POOLED_STANDARD_DEVIATION,
-                    RANGE,
-                    PERCENTILE,
-                    COUNT,
-                    PROPORTION -> false;
+            // without any profile these can only be meant about the centre, with one about the nominal position
+            case EVERY, MINIMUM, MAXIMUM, PERCENTILE -> profile.isPresent();
+            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> false;
         };
-        return location && profile.isEmpty() && clause.measure().equals(Optional.of(Measure.LANDING_ERROR))
-                ? Optional.of("the " + clause.statistic().kind().word() + " of landing errors is not measured without a"
-                        + " profile: they are counted from the sprocket's own centre and show spread only")
+        String why = profile.isPresent() ? "while the profile is not aligned" : "without a profile";
+        return location
+                ? Optional.of(clause.statistic().kind().word() + " of landing errors is not measured " + why
+                        + ": they are counted from the sprocket's own centre and show spread only")
                 : Optional.empty();
+    }
+
+    private boolean aligned() {
+        return profile.isPresent()
+                && (table.originMeasured() || table.alignmentDeg().isPresent());
     }
 
     private List<String> remarks(Clause clause, List<GroupResult> results) {
@@ -145,6 +149,9 @@ public final class Evaluation {
                     table.alignmentDeg().isPresent()
                             ? "the origin is aligned to the profile, not measured: a bias common to all sprockets cannot be seen"
                             : "the origin is arbitrary: no profile, homing or calibration fixes it");
+        }
+        if (!aligned() && clause.measure().equals(Optional.of(Measure.LANDING_ERROR))) {
+            remarks.add("landing errors are counted from each sprocket's own centre: they show spread only");
         }
         if (clause.statistic().kind() == Statistic.Kind.POOLED_STANDARD_DEVIATION) {
             remarks.add(

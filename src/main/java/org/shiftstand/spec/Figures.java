@@ -71,15 +71,14 @@ final class Figures {
     }
 
     /**
-     * A distance from the bound, to as many decimals as the value beside it has: {@code 1.8 deg} beside {@code 15.8 deg}.
-     * Finer only where nothing would be left of it.
+     * A distance from the bound, four significant digits but no more decimals than the value beside it has:
+     * {@code 1.8 deg} beside {@code 15.8 deg}. Finer only where nothing would be left of it.
      */
     String distance(double base, double valueBase) {
-        BigDecimal exact = new BigDecimal(in(base));
-        BigDecimal beside =
-                exact.setScale(Math.max(0, rounded(in(valueBase), DIGITS).scale()), RoundingMode.HALF_EVEN);
-        BigDecimal shown = beside.signum() == 0 ? exact.round(new MathContext(2)) : beside;
-        return text(shown) + symbol(base);
+        BigDecimal exact = rounded(in(base), DIGITS);
+        int decimals = Math.max(0, rounded(in(valueBase), DIGITS).scale());
+        BigDecimal beside = exact.scale() > decimals ? exact.setScale(decimals, RoundingMode.HALF_EVEN) : exact;
+        return text(beside.signum() == 0 ? rounded(in(base), 2) : beside) + symbol(base);
     }
 
     /** {@code at most 14 deg}, {@code at least 60 deg}, {@code 230 to 340 deg}. */

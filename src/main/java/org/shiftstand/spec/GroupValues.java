@@ -53,7 +53,7 @@ final class GroupValues {
 
     private void addOutcome(Shift shift, Clause.OutcomeTest test) {
         if (shift.outcome() == Outcome.UNKNOWN) {
-            reasons.add("outcome unknown: " + shift.evidence().word().replace('-', ' '));
+            reasons.add("outcome unknown, " + shift.evidence().word().replace('-', ' '));
         } else {
             add(shift, test.counts(shift.outcome()) ? 1 : 0);
         }

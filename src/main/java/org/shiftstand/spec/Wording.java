@@ -157,15 +157,19 @@ final class Wording {
         String n = everyBroken
                 ? shifts.size() + " of " + Figures.shifts(values.n()) + " outside"
                 : Figures.shifts(values.n());
-        return n + missing(values, ", ") + left(values, ", ");
+        return n + missing(values, "; ", ": ", "") + left(values, "; ");
     }
 
     /** {@code 1 of 20 shifts not measured (gap), 3 planned shifts not made}; empty where nothing misses. */
     private static String missing(GroupValues values, String before) {
+        return missing(values, before, " (", ")");
+    }
+
+    private static String missing(GroupValues values, String before, String open, String close) {
         List<String> parts = new ArrayList<>();
         if (values.notMeasured() > 0) {
             parts.add(values.notMeasured() + " of " + Figures.shifts(values.n() + values.notMeasured())
-                    + " not measured (" + String.join("; ", values.reasons()) + ")");
+                    + " not measured" + open + String.join(", ", values.reasons()) + close);
         }
         if (values.notMade() > 0) {
             parts.add(values.notMade() + " planned " + (values.notMade() == 1 ? "shift" : "shifts") + " not made");

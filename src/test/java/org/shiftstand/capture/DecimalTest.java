@@ -33,7 +33,7 @@ class DecimalTest {
 
     /** What loggers write, and what is hard: many digits, exponents, halves between two doubles. */
     private static String number(Random random) {
-        return switch (random.nextInt(9)) {
+        return switch (random.nextInt(10)) {
             case 0 -> Integer.toString(random.nextInt(8192) - 4096);
             case 1 -> String.format(Locale.ROOT, "%.6f", random.nextDouble() * 100_000);
             case 2 -> String.format(Locale.ROOT, "%.3f", random.nextGaussian());
@@ -41,6 +41,7 @@ class DecimalTest {
             case 4 -> Double.toString(Double.longBitsToDouble(random.nextLong() & 0x7fef_ffff_ffff_ffffL));
             case 5 -> digits(random, 1 + random.nextInt(30)) + "." + digits(random, 1 + random.nextInt(30));
             case 6 -> "-" + digits(random, 1 + random.nextInt(19)) + "e" + (random.nextInt(700) - 350);
+            case 8 -> String.format(Locale.ROOT, "%.18e", Math.rint(random.nextGaussian() * 1e6) / 1024);
             case 7 -> "+." + digits(random, 1 + random.nextInt(25)) + "E+" + random.nextInt(30);
             default -> digits(random, 16 + random.nextInt(4)) + (random.nextBoolean() ? "" : ".");
         };

@@ -63,7 +63,7 @@ class CobsTest {
             int zeros = random.nextInt(4); // none, few, many: long runs matter
             for (int i = 0; i < raw.length; i++) {
                 if (zeros == 0 || (zeros == 1 && raw[i] < 100)) {
-                    raw[i] = (byte) (raw[i] == 0 ? 1 : raw[i]);
+                    raw[i] = raw[i] == 0 ? 1 : raw[i];
                 } else if (zeros == 2 && raw[i] < 0) {
                     raw[i] = 0;
                 }

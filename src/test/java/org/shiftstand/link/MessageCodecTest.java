@@ -143,7 +143,7 @@ class MessageCodecTest {
                         1 + (r.nextInt() & 0x7FFFFFFFL),
                         samples),
                 new Event(
-                        Event.Kind.values()[r.nextInt(Event.Kind.values().length)],
+                        List.of(Event.Kind.values()).get(r.nextInt(Event.Kind.values().length)),
                         r.nextLong() & Long.MAX_VALUE,
                         r.nextInt(),
                         r.nextInt(0x10000)),

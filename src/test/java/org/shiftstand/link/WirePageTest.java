@@ -13,6 +13,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.DynamicTest;
@@ -23,6 +24,7 @@ import org.shiftstand.link.RigMessage.Event.Kind;
 
 /** The worked frames of {@code rig/WIRE.md}, made by {@code src/test/resources/link/worked_frames.py} apart from this code. */
 class WirePageTest {
+    @SuppressWarnings("ArrayRecordComponent") // a carrier; never compared
     private record Worked(String name, byte[] payload, String crc, byte[] wire) {}
 
     private record Said(int sequence, Object message) {}
@@ -96,8 +98,7 @@ class WirePageTest {
     }
 
     private static void check(Worked w) {
-        Said said = MEANT.get(w.name());
-        assertThat(said).isNotNull();
+        Said said = Objects.requireNonNull(MEANT.get(w.name()), w.name());
         List<Arrival> arrived = new ArrayList<>();
         new FrameDecoder().feed(w.wire(), arrived::add);
         assertThat(arrived).singleElement().isInstanceOf(Arrival.Received.class);
@@ -150,9 +151,16 @@ class WirePageTest {
                 }
             }
             found.add(new Worked(
-                    fields.get("frame"), bytes(fields.get("payload")), fields.get("crc"), bytes(fields.get("wire"))));
+                    field(fields, "frame"),
+                    bytes(field(fields, "payload")),
+                    field(fields, "crc"),
+                    bytes(field(fields, "wire"))));
         }
         return found;
+    }
+
+    private static String field(Map<String, String> fields, String name) {
+        return Objects.requireNonNull(fields.get(name), name);
     }
 
     private static byte[] bytes(String hex) {

@@ -131,7 +131,7 @@ class ProcedureReaderTest {
             assertThat(stepProblems("  - visit: { sprockets: [3, 3] }\n"))
                     .isEqualTo("x.yaml:6:29: sprocket 3 twice in a row shifts nothing; expected another one");
             assertThat(stepProblems("  - visit: { sprockets: [3] }\n"))
-                    .isEqualTo("x.yaml:6:27: a visit to one sprocket; expected at least two");
+                    .isEqualTo("x.yaml:6:25: a visit to one sprocket; expected at least two");
         }
 
         @Test

@@ -22,7 +22,7 @@ class MemoryWriter implements RunWriter {
     final Map<String, Long> counters = new TreeMap<>();
     String end = "(not finished)";
     boolean closed;
-    RuntimeException failsWith;
+    RuntimeException failsWith = new IllegalStateException("not set");
     int failsAtBlock = -1;
 
     @Override

@@ -174,6 +174,16 @@ class SimulatedRunTest {
         }
 
         @Test
+        void whose_emergency_stop_is_held_from_the_start_never_moves() {
+            RunEnd end = sweep("seed=7,estop-at=0", 1);
+
+            assertThat(end).isInstanceOf(RunEnd.RigFault.class);
+            assertThat(end.reason()).contains("emergency stop");
+            assertThat(truth).allMatch(t -> t.motionStartS().isEmpty());
+            assertSupplyOff();
+        }
+
+        @Test
         void that_draws_too_much_is_cut_by_the_rig_first() {
             var guards = new org.shiftstand.bench.RigDescription.Guards(0.5, 0.02, 0, 0, 0, 0, 4, 9);
 

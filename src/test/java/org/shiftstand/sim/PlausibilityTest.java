@@ -92,7 +92,7 @@ class PlausibilityTest {
                 .atMicros();
         assertThat(on).hasSize(2);
         assertThat(off).hasSize(2);
-        assertThat(on.get(0).atMicros()).isEqualTo(request);
+        assertThat(on.get(0).atMicros()).isEqualTo(request + 300); // the controller's reaction
         double secondOff = off.get(1).atMicros() * 1e-6;
         double settled = link.truth().shifts().get(0).settledS().getAsDouble();
         assertThat(secondOff - settled).isBetween(0.15, 0.25);

@@ -404,7 +404,7 @@ class EvaluationTest {
             assertThat(result.verdict()).isEqualTo(Verdict.NO_VERDICT);
             assertThat(result.reason())
                     .isEqualTo(
-                            "1 of 2 shifts not measured (outcome unknown: gap): that could turn the result; the others give"
+                            "1 of 2 shifts not measured (outcome unknown, gap): that could turn the result; the others give"
                                     + " 0 shifts not landed, allowed at most 0 shifts");
         }
 
@@ -418,8 +418,8 @@ class EvaluationTest {
             assertThat(result.groups().get(0).shifts()).containsExactly(1);
             assertThat(result.reason())
                     .isEqualTo(
-                            "1 shift not landed (shift 1), allowed at most 0 shifts, 1 shift too many (1 shift, 1 of 2 shifts not measured"
-                                    + " (outcome unknown: gap))");
+                            "1 shift not landed (shift 1), allowed at most 0 shifts, 1 shift too many (1 shift; 1 of 2 shifts not measured:"
+                                    + " outcome unknown, gap)");
         }
 
         @Test
@@ -894,9 +894,34 @@ class EvaluationTest {
             assertThat(result.verdict()).isEqualTo(Verdict.NO_VERDICT);
             assertThat(result.value()).isEmpty();
             assertThat(result.reason())
-                    .isEqualTo("the mean of landing errors is not measured without a profile: they are counted from the"
+                    .isEqualTo("mean of landing errors is not measured without a profile: they are counted from the"
                             + " sprocket's own centre and show spread only");
         }
+    }
+
+    @Test
+    void landing_errors_while_the_profile_is_not_aligned_say_nothing_of_where_landings_lie() {
+        var shifts = MadeShift.table(many(30, i -> shift(3, 4).with(Measure.LANDING_ERROR, i % 2)))
+                .shifts();
+        var notAligned = new ShiftTable(
+                shifts,
+                10,
+                20,
+                "forward",
+                "assumed",
+                "not decided",
+                OptionalDouble.empty(),
+                false,
+                OptionalInt.empty(),
+                List.of());
+
+        var every = Demand.of(Measure.LANDING_ERROR, Statistic.Kind.EVERY).between(-5, 5, Unit.DEG);
+        var spread = Demand.of(Measure.LANDING_ERROR, Statistic.Kind.RANGE).atMost(5, Unit.DEG);
+
+        assertThat(judge(every, notAligned, List.of()).verdict()).isEqualTo(Verdict.NO_VERDICT);
+        assertThat(judge(every, notAligned, List.of()).reason())
+                .startsWith("every of landing errors is not measured while the profile is not aligned");
+        assertThat(judge(spread, notAligned, List.of()).verdict()).isEqualTo(Verdict.PASS);
     }
 
     @Test
