@@ -32,7 +32,8 @@ final class Strips {
     Optional<Plate> landings() {
         Map<Integer, List<Shift>> kinds = new TreeMap<>();
         for (Shift shift : placed(Measure.LANDING_ERROR)) {
-            kinds.computeIfAbsent(shift.to() * 2 + shift.direction().ordinal(), k -> new ArrayList<>())
+            kinds.computeIfAbsent(
+                            shift.to() * 2 + (shift.direction() == Direction.INBOARD ? 0 : 1), k -> new ArrayList<>())
                     .add(shift);
         }
         if (kinds.isEmpty()) {

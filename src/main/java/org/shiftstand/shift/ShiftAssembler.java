@@ -543,8 +543,8 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     private RawShift measure(Span span) {
         RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful = doubtfulOpen && !profiled
-                || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
+        shift.groupingDoubtful =
+                doubtfulOpen && !profiled || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
         return shift;
     }
 
