@@ -26,7 +26,11 @@ final class DecodedTrack implements AngleTrack {
     @Override
     public AngleReader open() {
         return new DecodingReader(
-                source.open(), new PhaseTable(correction, readsUnpowered), new Unwrapper(source, anyUnpowered), checkpoints, 0);
+                source.open(),
+                new PhaseTable(correction, readsUnpowered),
+                new Unwrapper(source, anyUnpowered),
+                checkpoints,
+                0);
     }
 
     @Override

@@ -33,7 +33,10 @@ public final class HallDecoder {
         }
         Correction correction = options.stored().orElseGet(() -> fit(stretches));
         return new DecodedTrack(
-                source, correction, stretches.unpowered().size() > 0, readsUnpowered(stretches.unpowered(), correction));
+                source,
+                correction,
+                stretches.unpowered().size() > 0,
+                readsUnpowered(stretches.unpowered(), correction));
     }
 
     /** Whether the Hall outputs give angles also where the sensors are said to be off: a bench may power them itself. */
@@ -52,7 +55,10 @@ public final class HallDecoder {
                 : Optional.empty();
         Optional<Ellipse> fitted = ofMotion.isPresent()
                 ? ofMotion
-                : Ellipse.fit(stretches.powered().cos, stretches.powered().sin, stretches.powered().size());
+                : Ellipse.fit(
+                        stretches.powered().cos,
+                        stretches.powered().sin,
+                        stretches.powered().size());
         if (fitted.isEmpty()) {
             double[] nominal = stretches.nominal();
             return new Correction(

@@ -32,6 +32,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final Trace trace;
     private final RestFinder finder;
     private final ShiftMeasurer measurer;
+    private final Groups groups;
     private final Consumer<Chain> out;
     private final boolean marked;
     private final boolean profiled;
@@ -98,6 +99,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         this.trace = trace;
         this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
         this.measurer = measurer;
+        this.groups = new Groups(trace, measurer, options.bandDeg(), profiled);
         this.out = out;
         this.marked = marked;
         this.profiled = profiled;
@@ -416,7 +418,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (open) {
             int end = moving ? Math.max(0, leftAt) : trace.size;
             Rest last = rests.isEmpty() ? null : rests.get(rests.size() - 1);
-            int to = last == null ? end : Math.min(end, quietEnd(last));
+            int to = last == null ? end : Math.min(end, groups.quietEnd(last));
             if (ratios.isEmpty() || !startsAtRest || rests.size() < 3) {
                 close(to, Span.Ending.RESTED);
             } else {
@@ -426,50 +428,18 @@ final class ShiftAssembler implements RestFinder.Listener {
         keepLastRest();
     }
 
-    /** Several motions: measured in every way they could be grouped, where a profile may have a say. */
     private void closeGroups(int to) {
-        int n = rests.size() - 1;
-        RawShift[][] groups = new RawShift[n][n];
-        boolean damaged = false;
-        for (int i = 0; i < n; i++) {
-            for (int j = i; j < n; j++) {
-                if (profiled || Chain.usual(ratios, i, j, n)) {
-                    Span span = group(i, j, to);
-                    groups[i][j] = measure(span);
-                    damaged |= groups[i][j].turnUncertain;
-                }
-            }
+        Chain chain = groups.measure(rests, ratios, to);
+        for (RawShift shift : chain.all()) {
+            shift.groupingDoubtful = doubtful();
         }
-        Chain chain = new Chain(groups, List.copyOf(ratios), profiled && !damaged);
-        for (RawShift shift : chain.usual()) {
-            shift.startStretch = stretch;
-            stretch += shift.turnUncertain ? 1 : 0;
-            shift.landingStretch = stretch;
-            latest = shift;
-        }
-        if (!damaged) {
-            chain.all().forEach(shift -> {
-                shift.startStretch = stretch;
-                shift.landingStretch = stretch;
-            });
-        }
+        stretch = chain.number(stretch);
+        List<RawShift> usual = chain.usual();
+        latest = usual.get(usual.size() - 1);
         out.accept(chain);
         ratios.clear();
         open = false;
         request = Optional.empty();
-    }
-
-    private Span group(int i, int j, int to) {
-        Rest before = rests.get(i);
-        int end = j + 2 == rests.size() ? to : Math.min(to, quietEnd(rests.get(j + 1)));
-        return new Span(
-                before,
-                new ArrayList<>(rests.subList(i + 1, j + 2)),
-                Math.max(0, before.last),
-                end,
-                Optional.empty(),
-                powerUpBefore(before),
-                Span.Ending.RESTED);
     }
 
     private void emitStill() {
@@ -495,7 +465,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         Rest before = startsAtRest && !rests.isEmpty() ? rests.get(0) : null;
         List<Rest> reached = new ArrayList<>(before == null ? rests : rests.subList(1, rests.size()));
         double requestS =
-                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
+                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : groups.powerUpBefore(before));
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         open = false;
@@ -504,50 +474,13 @@ final class ShiftAssembler implements RestFinder.Listener {
         request = Optional.empty();
     }
 
-    /**
-     * Where a shift that ends in this rest has its last samples: before the sensors are powered up for the next, and
-     * without the first samples of the departure, which are still within b/2.
-     */
-    private int quietEnd(Rest rest) {
-        int end = rest.last + 1;
-        for (Trace.PowerUp p : trace.powerUps) {
-            if (p.index > Math.max(0, rest.first)) {
-                end = Math.min(end, p.index);
-            }
-        }
-        if (end <= rest.last) {
-            return end;
-        }
-        while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
-            end--;
-        }
-        return end;
-    }
-
-    private boolean moving(int index, Rest rest) {
-        return Math.abs(trace.deg[index] - rest.levelDeg) > bandDeg / 20;
-    }
-
-    /** The sensor power-up that opened the motion out of a rest; NaN where there is none. */
-    private double powerUpBefore(Rest rest) {
-        double at = Double.NaN;
-        for (Trace.PowerUp p : trace.powerUps) {
-            if (p.index <= rest.last + 1 && p.index >= rest.first) {
-                at = p.atS;
-            }
-        }
-        return at;
-    }
-
-    private RawShift measure(Span span) {
-        RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful = doubtfulOpen && !profiled
-                || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
-        return shift;
+    private boolean doubtful() {
+        return !profiled && (doubtfulOpen || ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM));
     }
 
     private void emit(Span span) {
-        RawShift shift = measure(span);
+        RawShift shift = measurer.measure(span);
+        shift.groupingDoubtful = doubtful();
         shift.startStretch = stretch;
         stretch += shift.turnUncertain ? 1 : 0;
         shift.landingStretch = stretch;

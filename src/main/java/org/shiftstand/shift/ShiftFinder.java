@@ -34,7 +34,14 @@ public final class ShiftFinder {
                 track.channels().current(),
                 track.channels().supply());
         ShiftAssembler assembler = new ShiftAssembler(
-                trace, options, track.intervalS(), !track.requests().isEmpty(), profile.isPresent(), gated, measurer, found::add);
+                trace,
+                options,
+                track.intervalS(),
+                !track.requests().isEmpty(),
+                profile.isPresent(),
+                gated,
+                measurer,
+                found::add);
         new TrackScan(track, trace, assembler).run();
         return TableBuilder.build(found, profile, options);
     }

@@ -33,6 +33,8 @@ final class Trace {
     /** What lies between a sample and the one before it. */
     byte[] gap;
 
+    private double[] scratch = new double[1024];
+
     int size;
     final List<PowerUp> powerUps = new ArrayList<>();
     final List<LeftOut> leftOut = new ArrayList<>();
@@ -193,9 +195,11 @@ final class Trace {
 
     /** Median of the angles of samples {@code from…to − 1}; needs at least one. */
     double median(int from, int to) {
-        double[] x = Arrays.copyOfRange(deg, from, to);
-        Arrays.sort(x);
-        int n = x.length;
-        return n % 2 == 1 ? x[n / 2] : 0.5 * (x[n / 2 - 1] + x[n / 2]);
+        int n = to - from;
+        if (scratch.length < n) {
+            scratch = new double[Math.max(n, 2 * scratch.length)];
+        }
+        System.arraycopy(deg, from, scratch, 0, n);
+        return Selection.median(scratch, n);
     }
 }

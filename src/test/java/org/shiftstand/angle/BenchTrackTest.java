@@ -94,10 +94,8 @@ class BenchTrackTest {
         double[] sorted = errors.stream().mapToDouble(e -> e).sorted().toArray();
         double offset = sorted[sorted.length / 2];
         double mean = errors.stream().mapToDouble(e -> e - offset).average().orElseThrow();
-        double variance = errors.stream()
-                        .mapToDouble(e -> Math.pow(e - offset - mean, 2))
-                        .sum()
-                / (errors.size() - 1);
+        double variance =
+                errors.stream().mapToDouble(e -> Math.pow(e - offset - mean, 2)).sum() / (errors.size() - 1);
         assertThat(Math.abs(mean)).isLessThan(0.1);
         assertThat(Math.sqrt(variance)).isLessThan(0.15);
     }

@@ -45,7 +45,8 @@ class EllipseTest {
             assertThat(fit.radius()).isCloseTo(expected.get("R").asDouble(), within(tolerance));
             for (int i = 0; i < x.length; i++) {
                 double error = Math.IEEEremainder(Math.toDegrees(fit.phi(x[i], y[i])) - truth[i], 360);
-                assertThat(error).isCloseTo(0, within(60 * tolerance)); // a parameter error is an angle error in radians
+                assertThat(error)
+                        .isCloseTo(0, within(60 * tolerance)); // a parameter error is an angle error in radians
             }
         }
     }

@@ -192,8 +192,8 @@ class HallDecoderTest {
             double[] still = new double[1000];
             Arrays.fill(still, 40);
 
-            var correction =
-                    HallDecoder.decode(source(still, 0), DecodeOptions.fromCapture()).correction();
+            var correction = HallDecoder.decode(source(still, 0), DecodeOptions.fromCapture())
+                    .correction();
 
             assertThat(correction.uncertaintyDeg()).isEqualTo(0.5);
             assertThat(correction.secondOrderFrom()).isEqualTo("none");

@@ -24,7 +24,9 @@ final class ReferenceTable {
         List<String> lines = text(name).lines().filter(l -> !l.startsWith("#")).toList();
         double[][] rows = lines.stream()
                 .skip(1)
-                .map(l -> Arrays.stream(l.split(",")).mapToDouble(Double::parseDouble).toArray())
+                .map(l -> Arrays.stream(l.split(","))
+                        .mapToDouble(Double::parseDouble)
+                        .toArray())
                 .toArray(double[][]::new);
         return new ReferenceTable(List.of(lines.get(0).split(",")), rows);
     }

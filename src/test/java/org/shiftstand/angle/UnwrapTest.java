@@ -54,7 +54,8 @@ class UnwrapTest {
             byte[] edge = decode(numbers(named("too fast").get("angles_wrapped"))).edge;
 
             assertThat(edge)
-                    .containsExactly(AngleBlock.START, AngleBlock.AMBIGUOUS, AngleBlock.AMBIGUOUS, AngleBlock.AMBIGUOUS);
+                    .containsExactly(
+                            AngleBlock.START, AngleBlock.AMBIGUOUS, AngleBlock.AMBIGUOUS, AngleBlock.AMBIGUOUS);
         }
 
         @Test
@@ -182,7 +183,9 @@ class UnwrapTest {
         boolean[] powered = new boolean[60];
         Arrays.fill(powered, 10, 20, true);
         var pair = HallPair.of(new double[60], 0, 0, 1, 0, 1);
-        var source = new ArraySource(time, pair.sin(), pair.cos()).interval(1 / 512.0).powered(powered);
+        var source = new ArraySource(time, pair.sin(), pair.cos())
+                .interval(1 / 512.0)
+                .powered(powered);
 
         var track = Decoded.of(HallDecoder.decode(source, DecodeOptions.calibrated(PERFECT)));
 
@@ -202,7 +205,9 @@ class UnwrapTest {
         double[] truth = new double[60];
         Arrays.fill(truth, 20, 60, 170); // moved while the sensors were off
         var pair = HallPair.of(truth, 0, 0, 1, 0, 1);
-        var source = new ArraySource(time, pair.sin(), pair.cos()).interval(1 / 512.0).window(window);
+        var source = new ArraySource(time, pair.sin(), pair.cos())
+                .interval(1 / 512.0)
+                .window(window);
 
         var track = Decoded.of(HallDecoder.decode(source, DecodeOptions.calibrated(PERFECT)));
 
@@ -253,8 +258,8 @@ class UnwrapTest {
         var pair = HallPair.of(new double[60], 0, 0, 1, 0, 1);
         var source = new ArraySource(time, pair.sin(), pair.cos())
                 .interval(1 / 512.0)
-                .gaps(java.util.List.of(new org.shiftstand.capture.SampleSource.Gap(
-                        time[29], time[30], 205, "lost block")));
+                .gaps(java.util.List.of(
+                        new org.shiftstand.capture.SampleSource.Gap(time[29], time[30], 205, "lost block")));
 
         assertThat(Decoded.of(HallDecoder.decode(source, DecodeOptions.calibrated(PERFECT))).edge[30])
                 .isEqualTo(AngleBlock.GAP);

@@ -148,8 +148,7 @@ class NumberingTest {
         @Test
         void landings_are_aligned_by_the_median_over_sprockets() {
             // all 30 deg high, sprocket 3 another 9: the median does not follow it
-            ShiftTable table = tableWith(
-                    visiting(30, 680, 1489, 2180, 3080, 2180, 1489, 680, 30), profile(UNEVEN));
+            ShiftTable table = tableWith(visiting(30, 680, 1489, 2180, 3080, 2180, 1489, 680, 30), profile(UNEVEN));
 
             assertThat(table.alignmentDeg().orElseThrow()).isCloseTo(-30, within(1e-6));
             assertThat(table.originMeasured()).isFalse();
@@ -160,8 +159,8 @@ class NumberingTest {
 
         @Test
         void the_sense_of_rotation_follows_from_it() {
-            ShiftTable table = tableWith(
-                    visiting(0, -650, -1450, -2150, -3050, -2150, -1450, -650, 0), profile(UNEVEN));
+            ShiftTable table =
+                    tableWith(visiting(0, -650, -1450, -2150, -3050, -2150, -1450, -650, 0), profile(UNEVEN));
 
             assertThat(table.sense()).isEqualTo("reversed");
             assertThat(table.senseFrom()).isEqualTo("profile");
@@ -179,13 +178,13 @@ class NumberingTest {
 
         @Test
         void equal_pitches_do_not_decide_and_this_is_said() {
-            ShiftTable table = tableWith(
-                    visiting(0, 700, 1400, 700, 0), profile(0.0, 700.0, 1400.0, 2100.0, 2800.0));
+            ShiftTable table = tableWith(visiting(0, 700, 1400, 700, 0), profile(0.0, 700.0, 1400.0, 2100.0, 2800.0));
 
-            assertThat(table.notices()).anySatisfy(n -> assertThat(n)
-                    .contains("not decided")
-                    .contains("--sense")
-                    .contains("--first-sprocket"));
+            assertThat(table.notices())
+                    .anySatisfy(n -> assertThat(n)
+                            .contains("not decided")
+                            .contains("--sense")
+                            .contains("--first-sprocket"));
             assertThat(table.alignmentDeg()).isEmpty();
             assertThat(reason(table.shifts().get(0), Measure.CLEARANCE)).contains("aligned");
         }

@@ -144,10 +144,7 @@ class ReferenceShiftTest {
      * plateaus by definition. Damping, natural frequency, overshoot in percent, exact settling within 2 and 5 percent.
      */
     @ParameterizedTest
-    @CsvSource({
-        "0.3,40.0,37.232610,0.280752037,0.253427369",
-        "0.4,60.0,25.382672,0.140155327,0.126813023"
-    })
+    @CsvSource({"0.3,40.0,37.232610,0.280752037,0.253427369", "0.4,60.0,25.382672,0.140155327,0.126813023"})
     void overshoot_and_settling_of_second_order_steps(
             double zeta, double omega, double overshootPercent, double settle2, double settle5) {
         Shift two = step(zeta, omega, 18);
@@ -175,6 +172,8 @@ class ReferenceShiftTest {
                                     - Math.exp(-zeta * omega * t)
                                             * (Math.cos(damped * t) + zeta * omega / damped * Math.sin(damped * t)));
         }
-        return decoded(time, deg, ShiftOptions.defaults().withBandDeg(bandDeg)).shifts().get(0);
+        return decoded(time, deg, ShiftOptions.defaults().withBandDeg(bandDeg))
+                .shifts()
+                .get(0);
     }
 }

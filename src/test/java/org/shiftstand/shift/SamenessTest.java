@@ -53,11 +53,15 @@ class SamenessTest {
 
         assertThat(whole.shifts()).hasSizeGreaterThan(30);
         for (int size : new int[] {1, 7, 64, 511, 1000, 4095}) {
-            ShiftTable split =
-                    ShiftFinder.find(random(seed).blocks(size), Optional.empty(), ShiftOptions.defaults());
-            assertThat(split.shifts().size()).as("seed %d blocks of %d", seed, size).isEqualTo(whole.shifts().size());
+            ShiftTable split = ShiftFinder.find(random(seed).blocks(size), Optional.empty(), ShiftOptions.defaults());
+            assertThat(split.shifts().size())
+                    .as("seed %d blocks of %d", seed, size)
+                    .isEqualTo(whole.shifts().size());
             for (int i = 0; i < whole.shifts().size(); i++) {
-                assertSame("seed " + seed + " blocks of " + size, whole.shifts().get(i), split.shifts().get(i));
+                assertSame(
+                        "seed " + seed + " blocks of " + size,
+                        whole.shifts().get(i),
+                        split.shifts().get(i));
             }
         }
     }
@@ -99,12 +103,20 @@ class SamenessTest {
     @Test
     void an_hour_long_rest_changes_nothing_but_the_time() {
         List<Shift> shortRest = ShiftFinder.find(
-                        track().restAt(0, 300).moveTo(700, 120).rest(8000).moveTo(1400, 120).rest(500),
+                        track().restAt(0, 300)
+                                .moveTo(700, 120)
+                                .rest(8000)
+                                .moveTo(1400, 120)
+                                .rest(500),
                         Optional.empty(),
                         ShiftOptions.defaults())
                 .shifts();
         List<Shift> longRest = ShiftFinder.find(
-                        track().restAt(0, 300).moveTo(700, 120).rest(3_600_000).moveTo(1400, 120).rest(500),
+                        track().restAt(0, 300)
+                                .moveTo(700, 120)
+                                .rest(3_600_000)
+                                .moveTo(1400, 120)
+                                .rest(500),
                         Optional.empty(),
                         ShiftOptions.defaults())
                 .shifts();
@@ -120,7 +132,11 @@ class SamenessTest {
     @Test
     void the_trace_stays_small_over_a_long_rest() {
         Trace trace = new Trace(1 << 13);
-        TrackBuilder track = track().restAt(0, 300).moveTo(700, 120).rest(3_600_000).moveTo(1400, 120).rest(500);
+        TrackBuilder track = track().restAt(0, 300)
+                .moveTo(700, 120)
+                .rest(3_600_000)
+                .moveTo(1400, 120)
+                .rest(500);
         ShiftMeasurer measurer = new ShiftMeasurer(trace, 20, 0.15, false, false, false);
         ShiftAssembler assembler = new ShiftAssembler(
                 trace, ShiftOptions.defaults(), track.intervalS(), false, false, false, measurer, c -> {});
