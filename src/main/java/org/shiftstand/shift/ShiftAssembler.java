@@ -59,33 +59,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     private boolean swallowing;
     private int stretch;
     private @Nullable RawShift latest;
-    private @Nullable Still still;
-    private boolean leftSincePowerUp;
-    private int openWindow = -1;
-
-    /** A request, or a cut where empty, that came while the shaft moved. */
-    private static final class Waiting {
-        final Optional<Request> request;
-        int index;
-
-        Waiting(Optional<Request> request, int index) {
-            this.request = request;
-            this.index = index;
-        }
-    }
-
-    /** A sensing window in which the shaft stood still. */
-    private static final class Still {
-        int from;
-        int to;
-        final double atS;
-
-        Still(int from, int to, double atS) {
-            this.from = from;
-            this.to = to;
-            this.atS = atS;
-        }
-    }
+    private final SensingWindow window = new SensingWindow();
 
     ShiftAssembler(
             Trace trace,
@@ -148,17 +122,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             return from;
         }
         elide(rest, head, trace.size);
-        // the tail now ends before the block: what is skipped of the block joins the sums of the same place
-        Trace.LeftOut sums = trace.leftOutAt(trace.size);
-        for (int k = from + 1; k <= from + skip; k++) {
-            sums.add(
-                    block.timeS[k] - block.timeS[k - 1],
-                    block.currentA[k - 1],
-                    block.supplyV[k - 1],
-                    block.currentA[k],
-                    block.supplyV[k]);
-        }
-        trace.append(block, from + skip, i, Trace.ELIDED, 0);
+        trace.appendAfterSkipping(block, from, skip, i);
         rest.last = trace.size - 1;
         finder.skippedTo(trace.size);
         return i;
@@ -173,19 +137,11 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     void poweredUp() {
-        openWindow = trace.size;
-        leftSincePowerUp = moving;
+        window.opens(trace.size, moving);
     }
 
     void windowClosed() {
-        if (gated && !marked && openWindow >= 0 && !leftSincePowerUp && trace.size > openWindow && !moving) {
-            for (Trace.PowerUp p : trace.powerUps) {
-                if (p.index == openWindow) {
-                    still = new Still(openWindow, trace.size, p.atS);
-                }
-            }
-        }
-        openWindow = -1;
+        window.closes(trace, gated && !marked && !moving);
     }
 
     void end(double lastS) {
@@ -238,7 +194,7 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     /** Whether a sensing window opened at this rest and the shaft went out of it by more than b: it tried to shift. */
     private boolean triedSince(Rest before, int first) {
-        if (marked || !gated || openWindow < before.first) {
+        if (marked || !gated || !window.openedSince(before)) {
             return false;
         }
         for (int i = before.last + 1; i < first; i++) {
@@ -253,7 +209,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     public void onLeave(int index) {
         moving = true;
         leftAt = index;
-        leftSincePowerUp = true;
+        window.left();
     }
 
     @Override
@@ -410,7 +366,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             doubtfulNext = false;
             from = Math.max(0, Math.min(leftAt, rest.first));
         }
-        still = null;
+        window.forgetStill();
         rests.add(rest);
     }
 
@@ -443,20 +399,8 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     private void emitStill() {
-        Still window = still;
-        still = null;
-        if (window == null || rests.isEmpty() || window.to <= Math.max(0, window.from)) {
-            return;
-        }
-        Rest rest = rests.get(rests.size() - 1);
-        emit(new Span(
-                new Rest(Math.max(rest.first, window.from), window.to - 1, rest.levelDeg),
-                List.of(),
-                Math.max(0, window.from),
-                window.to,
-                Optional.empty(),
-                window.atS,
-                Span.Ending.RESTED));
+        Optional<Span> still = window.takeStill(rests);
+        still.ifPresent(this::emit);
     }
 
     // ---- closing
@@ -532,12 +476,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         int n = trace.elide(from, to);
         rest.last -= n;
         finder.elided(from, to);
-        openWindow = openWindow >= to ? openWindow - n : Math.min(openWindow, from);
-        Still window = still;
-        if (window != null) {
-            window.to = window.to >= to ? window.to - n : Math.min(window.to, from);
-            window.from = window.from >= to ? window.from - n : Math.min(window.from, from);
-        }
+        window.elided(from, to);
     }
 
     private void trim() {
@@ -582,11 +521,6 @@ final class ShiftAssembler implements RestFinder.Listener {
         waiting.forEach(w -> w.index -= n);
         from -= n;
         leftAt -= n;
-        openWindow = openWindow < 0 ? -1 : Math.max(0, openWindow - n);
-        Still window = still;
-        if (window != null) {
-            window.from -= n;
-            window.to -= n;
-        }
+        window.drop(n);
     }
 }
