@@ -33,7 +33,7 @@ class ArchitectureTest {
             Map.entry("bench", List.of("quantity", "document", "angle", "stats")),
             Map.entry("spec", List.of("quantity", "document", "shift", "profile", "stats", "bench")),
             Map.entry("procedure", List.of("quantity", "document", "profile")),
-            Map.entry("record", List.of("quantity", "capture", "shift", "spec")),
+            Map.entry("record", List.of("quantity", "document", "capture", "shift", "spec")),
             Map.entry(
                     "judge",
                     List.of(

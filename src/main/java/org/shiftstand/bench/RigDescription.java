@@ -1,6 +1,9 @@
 package org.shiftstand.bench;
 
+import java.time.LocalDate;
+import java.util.List;
 import java.util.OptionalDouble;
+import org.shiftstand.quantity.Quantity;
 
 /**
  * What is known of a rig before it is connected.
@@ -8,11 +11,37 @@ import java.util.OptionalDouble;
  * @param port serial port, empty for a simulated rig
  * @param speed baud
  * @param drive {@code requests} or {@code direct}
+ * @param hall the pair of Hall channels
  * @param currentScaleA ampere a count; empty means the rig's own statement is used
+ * @param calibrations in the order written; may be empty
  * @param sha256 digest of the file's text
  */
 public record RigDescription(
-        String name, String port, int speed, String drive, Guards guards, OptionalDouble currentScaleA, String sha256) {
+        String name,
+        String port,
+        int speed,
+        String drive,
+        Guards guards,
+        Hall hall,
+        OptionalDouble currentScaleA,
+        List<Calibration> calibrations,
+        String sha256) {
+    public RigDescription {
+        calibrations = List.copyOf(calibrations);
+    }
+
+    /** A rig with a 12-bit converter, one electrical turn a shaft turn, and no calibrations. */
+    public RigDescription(
+            String name,
+            String port,
+            int speed,
+            String drive,
+            Guards guards,
+            OptionalDouble currentScaleA,
+            String sha256) {
+        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), sha256);
+    }
+
     /**
      * What cuts the supply: in the rig first, in the host second.
      *
@@ -29,4 +58,23 @@ public record RigDescription(
             double temperatureC,
             double supplyMinV,
             double supplyMaxV) {}
+
+    /**
+     * The pair of Hall channels.
+     *
+     * @param low least count of the converter
+     * @param high greatest count of the converter
+     * @param turnsPerCycle shaft turns in one electrical turn
+     */
+    public record Hall(int low, int high, int turnsPerCycle) {
+        static final Hall USUAL = new Hall(0, 4095, 1);
+    }
+
+    /**
+     * One calibration.
+     *
+     * @param what the quantity that was calibrated, such as {@code current}
+     * @param uncertainty standard uncertainty that it left
+     */
+    public record Calibration(String what, LocalDate on, Quantity uncertainty) {}
 }

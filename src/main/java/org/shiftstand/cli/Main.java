@@ -1,10 +1,59 @@
 package org.shiftstand.cli;
 
-/** Entry point of the {@code shiftstand} command. */
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
+import java.util.Map;
+import org.shiftstand.sim.SimOptions;
+import picocli.CommandLine;
+
+/**
+ * Entry point of the {@code shiftstand} command.
+ *
+ * <p>Knows the command line first and Spring only on demand: {@code --help} starts no context.
+ */
 public final class Main {
     private Main() {}
 
     public static void main(String[] args) {
-        System.out.println("shiftstand");
+        int code;
+        try (LazyContext context = new LazyContext()) {
+            code = run(context, args);
+        }
+        System.exit(code);
+    }
+
+    private static int run(LazyContext context, String[] args) {
+        PrintWriter out = new PrintWriter(System.out, false, StandardCharsets.UTF_8);
+        PrintWriter err = new PrintWriter(System.err, true, StandardCharsets.UTF_8);
+        CommandLine line = commandLine(context, out, err);
+        int code = line.execute(args);
+        out.flush();
+        err.flush();
+        return code;
+    }
+
+    /** The whole command tree; tests use it with writers of their own. */
+    static CommandLine commandLine(CommandLine.IFactory factory, PrintWriter out, PrintWriter err) {
+        CommandLine line = new CommandLine(new Shiftstand(), factory);
+        line.setOut(out);
+        line.setErr(err);
+        line.setUsageHelpWidth(100);
+        line.setUsageHelpAutoWidth(false);
+        line.setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
+        line.setHelpSectionMap(withKeys(line.getHelpSectionMap()));
+        line.setExecutionExceptionHandler(new Failures());
+        line.setParameterExceptionHandler(new Misuse());
+        return line;
+    }
+
+    /** Help of {@code rig simulate} ends with every key of a simulated rig, from where they are read. */
+    private static Map<String, CommandLine.IHelpSectionRenderer> withKeys(
+            Map<String, CommandLine.IHelpSectionRenderer> usual) {
+        Map<String, CommandLine.IHelpSectionRenderer> sections = new HashMap<>(usual);
+        sections.put(
+                CommandLine.Model.UsageMessageSpec.SECTION_KEY_FOOTER,
+                help -> help.footer() + (help.commandSpec().name().equals("simulate") ? SimOptions.help() : ""));
+        return sections;
     }
 }

@@ -1,5 +1,8 @@
 package org.shiftstand.quantity;
 
+import java.util.Arrays;
+import java.util.Optional;
+
 /** A unit as people write it in files: its symbol, its dimension and its size in the dimension's base unit. */
 public enum Unit {
     DEG("deg", Dimension.ANGLE, 1),
@@ -47,5 +50,22 @@ public enum Unit {
     /** One of this unit in the base unit of its dimension (deg, mm, s, A, V, As, J, Hz, degC, 1). */
     public double inBase() {
         return inBase;
+    }
+
+    /** A value of this unit in the base unit. For parts of one it divides, so that 57 % is the double nearest to 0.57. */
+    public double toBase(double value) {
+        return inBase < 1 ? value / Math.rint(1 / inBase) : value * inBase;
+    }
+
+    /** A value of the base unit in this one. */
+    public double fromBase(double base) {
+        return inBase < 1 ? base * Math.rint(1 / inBase) : base / inBase;
+    }
+
+    /** The unit of exactly this symbol; {@link #ONE} for none. */
+    public static Optional<Unit> of(String symbol) {
+        return Arrays.stream(values())
+                .filter(unit -> unit.symbol.equals(symbol))
+                .findFirst();
     }
 }

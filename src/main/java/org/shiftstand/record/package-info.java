@@ -1,5 +1,13 @@
 /**
  * The run record: writing, recovery, sealing, reading.
+ *
+ * <p>In: blocks, events and gaps of one run as they come, through a {@link org.shiftstand.record.RunWriter}. Out: one
+ * SQLite file whose tables {@code rig/RECORD.md} states, and {@link org.shiftstand.record.RunRecord}, which opens such a
+ * file as a source of samples. One commit a block: after a power cut at most the last second is missing, and what is
+ * there can be judged. Memory is independent of the number of samples. Writer and reader are used by one thread each; a
+ * record may be read while it is written.
+ *
+ * <p>Never overwrites or changes a record that exists, never guesses what a damaged block held, and judges nothing.
  */
 @NullMarked
 package org.shiftstand.record;

@@ -172,8 +172,10 @@ final class ShiftAssembler implements RestFinder.Listener {
             boolean chain = open;
             closeChain();
             RawShift last = latest;
-            if (chain && last != null && lastS - trace.timeS[Math.max(0, rests.get(0).first)] < RETURN_MAY_FOLLOW_S) {
+            double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
+            if (chain && last != null && seenS < RETURN_MAY_FOLLOW_S) {
                 last.atCaptureEnd = true;
+                last.seenAfterLandingS = seenS;
             }
             emitStill();
         }

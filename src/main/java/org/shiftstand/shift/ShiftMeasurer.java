@@ -369,10 +369,12 @@ final class ShiftMeasurer {
         return most < 0 ? -1 : 1;
     }
 
+    /** Farthest sample; the first of a sensing window is left out: its wake-up error is no excursion, and the shaft rests. */
     private double farthest(int from, int to, int sign) {
         double best = trace.deg[Math.max(0, from)];
         for (int i = Math.max(0, from); i < to; i++) {
-            if ((trace.deg[i] - best) * sign > 0) {
+            boolean waking = trace.gap[i] == Trace.WINDOW || trace.gap[i] == Trace.CLOCK;
+            if (!waking && (trace.deg[i] - best) * sign > 0) {
                 best = trace.deg[i];
             }
         }

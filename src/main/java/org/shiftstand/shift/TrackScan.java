@@ -204,7 +204,8 @@ final class TrackScan {
             double before = any && !missing ? block.timeS[i] - lastS : intervalS;
             trace.powerUps.add(new Trace.PowerUp(trace.size, block.timeS[i] - before / 2));
             assembler.poweredUp();
-            if (good && trace.size > 0) {
+            // after a loss nobody knows whether the shaft still rests
+            if (good && trace.size > 0 && block.edge[i] != AngleBlock.GAP) {
                 rests.windowStarts();
             }
         } else if (any && powered && !now) {

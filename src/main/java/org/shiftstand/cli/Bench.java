@@ -1,0 +1,241 @@
+package org.shiftstand.cli;
+
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
+import org.shiftstand.bench.RigDescription;
+import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Problem;
+import org.shiftstand.document.TextFile;
+import org.shiftstand.judge.Judge;
+import org.shiftstand.judge.JudgeCase;
+import org.shiftstand.judge.JudgeInput;
+import org.shiftstand.judge.JudgeOptions;
+import org.shiftstand.judge.Judged;
+import org.shiftstand.judge.Named;
+import org.shiftstand.link.Link;
+import org.shiftstand.procedure.Action;
+import org.shiftstand.procedure.Procedure;
+import org.shiftstand.procedure.ProcedureReader;
+import org.shiftstand.procedure.Script;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.record.RunRecord;
+import org.shiftstand.record.SqliteRunWriter;
+import org.shiftstand.rig.RigRunner;
+import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.RunMonitor;
+import org.shiftstand.rig.RunPlan;
+import org.shiftstand.spec.Spec;
+import org.shiftstand.spec.SpecReader;
+
+/** Checks one unit from the first request to the report: drive, record, then judge the record as {@code judge} does. */
+final class Bench {
+    private final Clock clock;
+    private final Rigs rigs;
+    private final Path reports;
+
+    Bench(Clock clock, Rigs rigs, Path reports) {
+        this.clock = clock;
+        this.rigs = rigs;
+        this.reports = reports;
+    }
+
+    /** The folder that runs go to unless the user says otherwise. */
+    Path reports() {
+        return reports;
+    }
+
+    /**
+     * What to check, by which files.
+     *
+     * @param identity further facts for the record in reading order: operator, station
+     */
+    record Job(
+            String unit,
+            RigAddress rig,
+            Optional<RigDescription> description,
+            Files files,
+            Optional<Path> out,
+            Map<String, String> identity) {}
+
+    /** The files of a job, read and fitting each other. */
+    record Files(
+            TextFile procedureText,
+            Procedure procedure,
+            TextFile specText,
+            Spec spec,
+            TextFile profileText,
+            Profile profile,
+            Optional<TextFile> rigText,
+            List<Action> actions) {
+        /**
+         * Reads procedure, spec and profile, and lays the script out.
+         *
+         * @throws BadInput with everything that is wrong in all of them at once
+         */
+        static Files read(String procedure, String spec, Optional<String> profile, Optional<TextFile> rigText) {
+            var problems = new ArrayList<Problem>();
+            Optional<TextFile> procedureText = tried(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
+            Optional<Procedure> script =
+                    procedureText.flatMap(text -> tried(problems, () -> ProcedureReader.read(text)));
+            Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
+            Optional<Spec> read = specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
+            Optional<TextFile> profileText = profile.isPresent()
+                    ? tried(problems, () -> Bundled.find(profile.get(), Bundled.Kind.PROFILE))
+                    : read.flatMap(s -> tried(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
+                            .flatMap(found -> found);
+            Optional<Profile> nominal = profileText.flatMap(text -> tried(problems, () -> ProfileReader.read(text)));
+            if (problems.isEmpty() && nominal.isEmpty()) {
+                problems.add(new Problem(
+                        spec, 0, 0, "names no profile, and a rig needs one to lay out its script; add --profile"));
+            }
+            Optional<List<Action>> actions =
+                    script.flatMap(s -> nominal.flatMap(p -> tried(problems, () -> Script.layOut(s, p))));
+            if (!problems.isEmpty()) {
+                throw new BadInput(problems);
+            }
+            return new Files(
+                    procedureText.orElseThrow(),
+                    script.orElseThrow(),
+                    specText.orElseThrow(),
+                    read.orElseThrow(),
+                    profileText.orElseThrow(),
+                    nominal.orElseThrow(),
+                    rigText,
+                    actions.orElseThrow());
+        }
+
+        private static <T> Optional<T> tried(List<Problem> problems, java.util.function.Supplier<T> read) {
+            try {
+                return Optional.of(read.get());
+            } catch (BadInput e) {
+                problems.addAll(e.problems());
+                return Optional.empty();
+            }
+        }
+    }
+
+    /**
+     * What a check leaves behind.
+     *
+     * @param recordedS how long the recorded samples last, seconds
+     */
+    record Checked(RunEnd end, Judged judged, RunFolder folder, Path record, double recordedS) {}
+
+    /**
+     * Runs one job to its end. The supply is off when this returns or throws.
+     *
+     * @throws BadInput where the files or the plan cannot be used; nothing was moved
+     * @throws org.shiftstand.link.LinkException where there is no rig; nothing was moved
+     */
+    Checked check(Job job, RunMonitor monitor, BooleanSupplier stop) {
+        RunPlan plan = plan(job);
+        List<String> hindrances = plan.problems();
+        if (!hindrances.isEmpty()) {
+            String name = job.files().procedureText().name();
+            throw new BadInput(hindrances.stream()
+                    .map(text -> new Problem(name, 0, 0, text))
+                    .toList());
+        }
+        try (Link link = rigs.open(job.rig(), job.files().profile(), job.description())) {
+            RecordPlace place = new RecordPlace(job);
+            RunEnd end =
+                    RigRunner.run(link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
+            return judged(end, place);
+        }
+    }
+
+    /** Where the record goes: made when the rig has answered, so that a rig that is not there leaves no folder. */
+    private final class RecordPlace {
+        private final Job job;
+        private Optional<RunFolder> folder = Optional.empty();
+
+        RecordPlace(Job job) {
+            this.job = job;
+        }
+
+        Path file() {
+            RunFolder made =
+                    folder.orElseGet(() -> RunFolder.create(job.out().orElse(reports), job.unit(), clock.instant()));
+            folder = Optional.of(made);
+            return made.resolve(job.unit() + ".run");
+        }
+
+        Optional<RunFolder> folder() {
+            return folder;
+        }
+    }
+
+    private Checked judged(RunEnd end, RecordPlace place) {
+        RunFolder folder = place.folder().orElseThrow(() -> new NoRecord(end));
+        Path record = place.file();
+        try (JudgeInput input = JudgeInput.open(record, CsvOptions.usual())) {
+            JudgeCase judgeCase = input.assemble(Named.nothing(), JudgeOptions.defaults());
+            Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
+            new Reports(clock).write(judged, folder);
+            return new Checked(end, judged, folder, record, length(input));
+        }
+    }
+
+    /** How long the samples last, seconds. */
+    private static double length(JudgeInput input) {
+        return input.source() instanceof RunRecord run ? run.samples() * run.intervalS() : 0;
+    }
+
+    /** The run ended before the rig had said who it is: there is nothing to judge. */
+    static final class NoRecord extends RuntimeException {
+        private final transient RunEnd end;
+
+        NoRecord(RunEnd end) {
+            super("the run ended before anything was recorded: " + end.reason());
+            this.end = end;
+        }
+
+        RunEnd end() {
+            return end;
+        }
+    }
+
+    private static RunPlan plan(Job job) {
+        Files files = job.files();
+        Map<String, String> texts = new LinkedHashMap<>();
+        Map<String, String> names = new LinkedHashMap<>();
+        keep("procedure", files.procedureText(), texts, names);
+        keep("spec", files.specText(), texts, names);
+        keep("profile", files.profileText(), texts, names);
+        files.rigText().ifPresent(text -> keep("rig", text, texts, names));
+        boolean simulated = job.rig() instanceof RigAddress.Simulated;
+        Map<String, String> identity = new LinkedHashMap<>();
+        identity.put("tool", "shiftstand " + Version.number());
+        identity.put("rig address", job.rig().text());
+        job.description().ifPresent(d -> identity.put("rig description", d.name()));
+        identity.putAll(job.identity());
+        return new RunPlan(
+                job.unit(),
+                files.actions(),
+                files.procedure(),
+                Optional.of(files.profile()),
+                job.description().map(RigDescription::guards).orElse(RunPlan.SIMULATED_GUARDS),
+                files.spec().stallCurrentA(),
+                job.description().map(RigDescription::currentScaleA).orElse(OptionalDouble.empty()),
+                identity,
+                texts,
+                names,
+                simulated);
+    }
+
+    private static void keep(String role, TextFile file, Map<String, String> texts, Map<String, String> names) {
+        texts.put(role, file.text());
+        // the name alone: a record does not carry the folders of the machine it was made on
+        names.put(role, String.valueOf(Path.of(file.name()).getFileName()));
+    }
+}

@@ -1,0 +1,199 @@
+package org.shiftstand.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.bench.RigDescription;
+import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Problem;
+import org.shiftstand.document.TextFile;
+import org.shiftstand.report.Cautions;
+import org.shiftstand.report.ResultJson;
+import org.shiftstand.rig.RunEnd;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Checks one unit on a rig. */
+@NeedsSpring
+@Command(
+        name = "check",
+        sortOptions = false,
+        description = {
+            "Checks a unit on a rig: drives, records, measures, judges, reports.",
+            "",
+            "Drives the unit through a procedure, records angle and current, measures every "
+                    + "shift, judges the unit by a spec, and writes record, report, result and shift table to a "
+                    + "folder of their own.",
+            "",
+            "On a real rig the cautions are shown first and --attended is needed: a person stands by "
+                    + "with the emergency stop in reach. The supply is cut on every way out. Ctrl-C stops safely; "
+                    + "the record stays readable."
+        },
+        footer = {
+            "",
+            "Examples:",
+            "  shiftstand check --rig sim:seed=7 --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0107",
+            "  shiftstand check --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
+            "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended"
+        })
+final class CheckCommand implements Callable<Integer> {
+    private final Supplier<Bench> bench;
+
+    @Spec
+    private CommandSpec command;
+
+    @Option(
+            names = "--rig",
+            required = true,
+            paramLabel = "ADDRESS",
+            description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
+    private String rig;
+
+    @Option(
+            names = "--procedure",
+            required = true,
+            paramLabel = "P",
+            description = "Script of sweeps, a file or a bundled name.")
+    private String procedure;
+
+    @Option(
+            names = "--spec",
+            required = true,
+            paramLabel = "S",
+            description = "Acceptance spec, a file or a bundled name.")
+    private String spec;
+
+    @Option(names = "--unit", required = true, paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
+    private String unit;
+
+    @Option(
+            names = "--profile",
+            paramLabel = "P",
+            description = "Profile of this kind of unit; goes before the spec's.")
+    private @Nullable String profile;
+
+    @Option(
+            names = "--rig-description",
+            paramLabel = "R",
+            description = "What is known of the rig: line speed, scales, guards (a YAML file).")
+    private @Nullable String description;
+
+    @Option(names = "--operator", paramLabel = "NAME", description = "Who stands at the rig, for the record.")
+    private @Nullable String operator;
+
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "Folder that the run's own folder is made in. Default: reports.")
+    private @Nullable Path out;
+
+    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
+    private boolean attended;
+
+    @Option(names = "--unattended", description = "Nobody stands by. On a real rig this needs a probed rig.")
+    private boolean unattended;
+
+    @Option(names = "--json", description = "Print the whole result as JSON.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Show this help.")
+    private boolean help;
+
+    CheckCommand(Supplier<Bench> bench) {
+        this.bench = bench;
+    }
+
+    @Override
+    public Integer call() throws IOException {
+        PrintWriter err = command.commandLine().getErr();
+        UnitId.check(unit);
+        RigAddress address = RigAddress.parse(rig);
+        Optional<TextFile> rigText =
+                Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
+        Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
+        Bench.Files files = Bench.Files.read(procedure, spec, Optional.ofNullable(profile), rigText);
+        permit(address, err);
+        Map<String, String> identity = new LinkedHashMap<>();
+        Optional.ofNullable(operator).ifPresent(name -> identity.put("operator", name));
+        identity.put("attendance", attended ? "attended" : unattended ? "unattended" : "simulated");
+        Bench.Job job = new Bench.Job(unit, address, read, files, Optional.ofNullable(out), identity);
+        Progress progress = new Progress(err);
+        try (SafeStop stop = new SafeStop()) {
+            Bench.Checked checked = bench.get().check(job, new RunProgress(unit, progress, err), stop);
+            progress.clear();
+            tell(checked);
+            return exit(checked);
+        } catch (Bench.NoRecord e) {
+            progress.clear();
+            err.println(e.getMessage());
+            return ExitCode.RIG;
+        } finally {
+            progress.clear();
+        }
+    }
+
+    /** Nothing moves on a real rig before the cautions were shown and a person said that they stand by. */
+    private void permit(RigAddress address, PrintWriter err) {
+        if (address instanceof RigAddress.Simulated) {
+            return;
+        }
+        err.println("CAUTION");
+        Cautions.read().forEach(caution -> err.println("  ! " + caution));
+        err.println();
+        if (unattended) {
+            throw new BadInput(new Problem(
+                    "--unattended",
+                    0,
+                    0,
+                    "is for a rig whose heartbeat cut, current limit and emergency stop have answered a probe, and this"
+                            + " rig has none on file; stand by the rig and use --attended"));
+        }
+        if (!attended) {
+            throw new BadInput(new Problem(
+                    "--rig " + address.text(),
+                    0,
+                    0,
+                    "is a real rig, and nothing was moved; read the cautions above, stand by with the emergency stop in"
+                            + " reach, and add --attended"));
+        }
+    }
+
+    private void tell(Bench.Checked checked) throws IOException {
+        PrintWriter text = command.commandLine().getOut();
+        if (json) {
+            ResultJson.write(checked.judged().judgement(), System.out);
+            System.out.flush();
+            return;
+        }
+        if (!checked.end().reason().isEmpty()) {
+            text.println("The run ended early: " + checked.end().reason() + ". The supply is off.");
+        }
+        Summary.print(checked.judged().judgement(), text);
+        text.println("Report: " + checked.folder().resolve(Reports.HTML));
+        text.println("Record: " + checked.record());
+    }
+
+    private static int exit(Bench.Checked checked) {
+        RunEnd end = checked.end();
+        if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost) {
+            return ExitCode.RIG;
+        }
+        if (end instanceof RunEnd.StoppedByRule rule) {
+            return rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME ? ExitCode.FAIL : ExitCode.RIG;
+        }
+        return ExitCode.of(checked.judged().judgement().verdict());
+    }
+}

@@ -1,0 +1,44 @@
+package org.shiftstand.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.link.LinkException;
+import picocli.CommandLine;
+import picocli.CommandLine.IExecutionExceptionHandler;
+import picocli.CommandLine.ParseResult;
+
+/** What went wrong while a command ran, told without a stack trace; the exit code says whose move it is. */
+final class Failures implements IExecutionExceptionHandler {
+    @Override
+    public int handleExecutionException(Exception e, CommandLine line, ParseResult parsed) {
+        PrintWriter err = line.getErr();
+        if (e instanceof BadInput bad) {
+            bad.problems().forEach(err::println);
+            return ExitCode.BAD_INPUT;
+        }
+        if (e instanceof LinkException link) {
+            err.println(link.getMessage());
+            return ExitCode.RIG;
+        }
+        err.println("shiftstand: a defect of this program (" + e.getClass().getSimpleName() + "); details are in "
+                + log(e) + ". Please report it with that file.");
+        return ExitCode.DEFECT;
+    }
+
+    private static String log(Throwable e) {
+        StringWriter trace = new StringWriter();
+        e.printStackTrace(new PrintWriter(trace));
+        try {
+            Path file = Files.createTempFile("shiftstand-defect-", ".log");
+            Files.writeString(file, "shiftstand " + Version.number() + "\n" + trace);
+            return file.toString();
+        } catch (IOException unwritable) {
+            return "no file, since the temporary folder cannot be written: "
+                    + trace.toString().replace('\n', ' ');
+        }
+    }
+}

@@ -1,0 +1,110 @@
+package org.shiftstand.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.judge.Judge;
+import org.shiftstand.judge.JudgeCase;
+import org.shiftstand.judge.JudgeInput;
+import org.shiftstand.judge.JudgeOptions;
+import org.shiftstand.judge.Judged;
+import org.shiftstand.judge.Named;
+import org.shiftstand.report.ResultJson;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Judges a record or capture by a spec. */
+@Command(
+        name = "judge",
+        sortOptions = false,
+        description = {
+            "Judges a run record or a CSV capture by a spec.",
+            "",
+            "A record brings its own spec, profile and procedure; the files named here go before them. "
+                    + "The verdict is pass (exit 0), fail (1) or no verdict (3: the evidence does not decide, and "
+                    + "the reason is told)."
+        },
+        footer = {
+            "",
+            "Examples:",
+            "  shiftstand judge capture.csv --spec passive-capture",
+            "  shiftstand judge reports/TD-0107-…/TD-0107.run --spec stricter.spec.yaml --report again"
+        })
+final class JudgeCommand implements Callable<Integer> {
+    @Spec
+    private CommandSpec command;
+
+    @Parameters(paramLabel = "FILE", description = "Run record (.run) or CSV capture (.csv, .csv.gz).")
+    private Path file;
+
+    @Option(
+            names = "--spec",
+            paramLabel = "S",
+            description = "Acceptance spec, a file or a bundled name. A record has its own.")
+    private @Nullable String spec;
+
+    @Mixin
+    private MeasureOptions options = new MeasureOptions();
+
+    @Option(
+            names = "--procedure",
+            paramLabel = "P",
+            description = "Procedure that says which shifts were to be seen. A record has its own.")
+    private @Nullable String procedure;
+
+    @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit in a capture.")
+    private @Nullable String unit;
+
+    @Option(
+            names = "--report",
+            paramLabel = "DIR",
+            description = "Write report.html, result.json and shifts.csv to this folder.")
+    private @Nullable Path report;
+
+    @Option(names = "--force", description = "Overwrite files of those names in the folder of --report.")
+    private boolean force;
+
+    @Option(names = "--json", description = "Print the whole result as JSON (schema: specs/schema/result.schema.json).")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Show this help.")
+    private boolean help;
+
+    @Override
+    public Integer call() throws IOException {
+        JudgeOptions said = options.judgeOptions();
+        if (unit != null) {
+            said = said.withUnit(UnitId.check(unit));
+        }
+        Reports reports = new Reports(Clock.systemUTC());
+        RunFolder folder = report == null ? null : reports.folder(report, force);
+        try (JudgeInput input = JudgeInput.open(file, options.csv())) {
+            Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure));
+            JudgeCase judgeCase = input.assemble(named, said);
+            Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
+            if (folder != null) {
+                reports.write(judged, folder);
+            }
+            if (json) {
+                ResultJson.write(judged.judgement(), System.out);
+                System.out.flush();
+            } else {
+                Summary.print(judged.judgement(), command.commandLine().getOut());
+                if (folder != null) {
+                    command.commandLine().getOut().println("Report: " + folder.resolve(Reports.HTML));
+                }
+            }
+            return ExitCode.of(judged.judgement().verdict());
+        }
+    }
+}

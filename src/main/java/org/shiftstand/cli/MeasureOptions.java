@@ -1,0 +1,90 @@
+package org.shiftstand.cli;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Problem;
+import org.shiftstand.judge.JudgeOptions;
+import picocli.CommandLine.Option;
+
+/** How a file is read and measured: the options that {@code measure} and {@code judge} share. */
+final class MeasureOptions {
+    @Option(
+            names = "--profile",
+            paramLabel = "P",
+            description = "Profile of this kind of unit, a file or a bundled name; goes before the spec's.")
+    private @Nullable String profile;
+
+    @Option(
+            names = "--sense",
+            paramLabel = "forward|reversed",
+            description = "Which way the Hall pair turns. Needed where neither requests nor a profile tell.")
+    private @Nullable String sense;
+
+    @Option(
+            names = "--first-sprocket",
+            paramLabel = "K",
+            description = "Number of the outermost sprocket in the file. Default: 1, or as the profile fits.")
+    private @Nullable Integer firstSprocket;
+
+    @Option(names = "--band", paramLabel = "DEG", description = "Settle band in degrees. Default: the spec's, else 20.")
+    private @Nullable Double band;
+
+    @Option(
+            names = "--column",
+            paramLabel = "NAME=HEADER",
+            description = "The column of a capture that holds a quantity, such as hall_sin=CH1. May be repeated.")
+    private List<String> columns = new ArrayList<>();
+
+    @Option(
+            names = "--scale",
+            paramLabel = "NAME=FACTOR",
+            description = "Factor for a column, such as current_a=0.001 for one in mA. May be repeated.")
+    private List<String> scales = new ArrayList<>();
+
+    Optional<String> profile() {
+        return Optional.ofNullable(profile);
+    }
+
+    CsvOptions csv() {
+        return CsvOptions.parse(columns, scales);
+    }
+
+    /** The options as a judge takes them; every one that is wrong is told at once. */
+    JudgeOptions judgeOptions() {
+        List<Problem> problems = new ArrayList<>();
+        JudgeOptions options = JudgeOptions.defaults();
+        Optional<String> word = Optional.ofNullable(sense);
+        if (word.filter(w -> !w.equals("forward") && !w.equals("reversed")).isPresent()) {
+            problems.add(new Problem("--sense " + word.get(), 0, 0, "is no sense; expected forward or reversed"));
+        } else if (word.isPresent()) {
+            options = options.withSense(word.get());
+        }
+        OptionalInt first = firstSprocket == null ? OptionalInt.empty() : OptionalInt.of(firstSprocket);
+        if (first.isPresent() && first.getAsInt() < 1) {
+            problems.add(new Problem(
+                    "--first-sprocket " + first.getAsInt(), 0, 0, "is no sprocket; expected a whole number from 1"));
+        } else if (first.isPresent()) {
+            options = options.withFirstSprocket(first.getAsInt());
+        }
+        OptionalDouble degrees = band == null ? OptionalDouble.empty() : OptionalDouble.of(band);
+        if (degrees.isPresent() && !(degrees.getAsDouble() > 0 && degrees.getAsDouble() <= 360)) {
+            problems.add(new Problem(
+                    "--band " + degrees.getAsDouble(),
+                    0,
+                    0,
+                    "is no settle band; expected degrees above 0 and at most 360"));
+        } else if (degrees.isPresent()) {
+            options = options.withBandDeg(degrees.getAsDouble());
+        }
+        if (!problems.isEmpty()) {
+            throw new BadInput(problems);
+        }
+        return options;
+    }
+}

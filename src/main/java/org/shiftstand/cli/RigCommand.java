@@ -1,0 +1,30 @@
+package org.shiftstand.cli;
+
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Rigs: which there are, and a simulated one. */
+@Command(
+        name = "rig",
+        description = "Lists serial ports, and runs a simulated rig.",
+        subcommands = {RigListCommand.class, RigSimulateCommand.class},
+        footer = {"", "Examples:", "  shiftstand rig list", "  shiftstand rig simulate --pty"})
+final class RigCommand implements Callable<Integer> {
+    @Spec
+    private CommandSpec spec;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Show this help.")
+    private boolean help;
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getOut());
+        return ExitCode.DONE;
+    }
+}

@@ -1,0 +1,35 @@
+package org.shiftstand.cli;
+
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Specs: what is wrong in them. */
+@Command(
+        name = "spec",
+        description = "Checks acceptance specs.",
+        subcommands = SpecLintCommand.class,
+        footer = {
+            "",
+            "Examples:",
+            "  shiftstand spec lint my-drive.spec.yaml",
+            "  shiftstand spec lint specs/tarn-drive-end-of-line.spec.yaml --procedure end-of-line"
+        })
+final class SpecCommand implements Callable<Integer> {
+    @Spec
+    private CommandSpec spec;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Show this help.")
+    private boolean help;
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getOut());
+        return ExitCode.DONE;
+    }
+}

@@ -1,0 +1,200 @@
+package org.shiftstand.judge;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
+import org.shiftstand.capture.CsvCapture;
+import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.capture.SampleSource;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Problem;
+import org.shiftstand.document.TextFile;
+import org.shiftstand.procedure.Procedure;
+import org.shiftstand.procedure.ProcedureReader;
+import org.shiftstand.procedure.Script;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.spec.Spec;
+import org.shiftstand.spec.SpecReader;
+
+/**
+ * A file to measure or judge: a run record or a CSV capture, told by its first bytes.
+ *
+ * <p>A record brings its own spec, profile and procedure; named files go before them. Which profile is used: the one
+ * named, else that of the named spec, else the record's own, else the one that the record's spec names. Close it after
+ * the track is no longer used.
+ */
+public final class JudgeInput implements AutoCloseable {
+    // first 16 bytes of every SQLite 3 database, https://www.sqlite.org/fileformat.html, 1.3
+    private static final byte[] DATABASE = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
+
+    private final SampleSource source;
+    private final Map<String, TextFile> texts;
+    private final Optional<String> unit;
+    private final Map<String, String> identity;
+    private final Optional<String> runEnd;
+
+    private JudgeInput(
+            SampleSource source,
+            Map<String, TextFile> texts,
+            Optional<String> unit,
+            Map<String, String> identity,
+            Optional<String> runEnd) {
+        this.source = source;
+        this.texts = texts;
+        this.unit = unit;
+        this.identity = identity;
+        this.runEnd = runEnd;
+    }
+
+    /**
+     * Opens a record or capture; blocks while a capture is read.
+     *
+     * @param csv how a capture differs from the usual one; without meaning for a record
+     * @throws BadInput where it is neither, or damaged
+     */
+    public static JudgeInput open(Path file, CsvOptions csv) {
+        if (isDatabase(file)) {
+            RecordFacts facts = RecordFacts.read(file);
+            return new JudgeInput(facts.source(), facts.texts(), facts.unit(), facts.identity(), facts.runEnd());
+        }
+        return new JudgeInput(CsvCapture.open(file, csv), Map.of(), Optional.empty(), Map.of(), Optional.empty());
+    }
+
+    /** The samples. */
+    public SampleSource source() {
+        return source;
+    }
+
+    /** Id of the unit, where the file says it. */
+    public Optional<String> unit() {
+        return unit;
+    }
+
+    /**
+     * The profile to measure by; empty where none is named and the file has none.
+     *
+     * @throws BadInput with everything that is wrong
+     */
+    public Optional<Profile> profile(Named named) {
+        return profileText(named, Optional.empty()).map(found -> ProfileReader.read(found.text()));
+    }
+
+    /**
+     * Spec, profile and options for judging, complete with what the file says of unit, run and procedure.
+     *
+     * @param options what the user said; unit and plan given there go before those of the file
+     * @throws BadInput with everything that is wrong in all files at once
+     */
+    public JudgeCase assemble(Named named, JudgeOptions options) {
+        List<Problem> problems = new ArrayList<>();
+        Optional<TextFile> specText = found(problems, () -> specText(named)).flatMap(text -> text);
+        Optional<Spec> spec = specText.flatMap(text -> found(problems, () -> SpecReader.read(text)));
+        Optional<FoundProfile> profileText = found(
+                        problems, () -> profileText(named, spec.map(s -> new NamingSpec(specText.orElseThrow(), s))))
+                .flatMap(found -> found);
+        Optional<Profile> profile =
+                profileText.flatMap(found -> found(problems, () -> ProfileReader.read(found.text())));
+        Optional<Procedure> procedure = found(
+                        problems, () -> procedureText(named).map(ProcedureReader::read))
+                .flatMap(read -> read);
+        if (specText.isEmpty() && problems.isEmpty()) {
+            problems.add(new Problem(
+                    source.identity().name(),
+                    0,
+                    0,
+                    "has no spec of its own; expected one, such as --spec" + " specs/passive-capture.spec.yaml"));
+        }
+        if (!problems.isEmpty()) {
+            throw new BadInput(problems);
+        }
+        JudgeOptions completed = completed(options, profileText, procedure);
+        if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
+            completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
+        }
+        return new JudgeCase(spec.orElseThrow(), profile, completed);
+    }
+
+    private JudgeOptions completed(
+            JudgeOptions options, Optional<FoundProfile> profile, Optional<Procedure> procedure) {
+        Map<String, String> facts = new LinkedHashMap<>(identity);
+        procedure.ifPresent(p -> facts.put("procedure", p.name() + " version " + p.version()));
+        profile.ifPresent(p -> facts.put("profile from", p.from()));
+        facts.putAll(options.identity());
+        JudgeOptions completed = options.withIdentity(facts);
+        if (options.unit().isEmpty() && unit.isPresent()) {
+            completed = completed.withUnit(unit.get());
+        }
+        if (options.runEnd().isEmpty() && runEnd.isPresent()) {
+            completed = completed.withRunEnd(runEnd.get());
+        }
+        return completed;
+    }
+
+    private Optional<TextFile> specText(Named named) {
+        return named.spec()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.SPEC))
+                .or(() -> Optional.ofNullable(texts.get("spec")));
+    }
+
+    private Optional<TextFile> procedureText(Named named) {
+        return named.procedure()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.PROCEDURE))
+                .or(() -> Optional.ofNullable(texts.get("procedure")));
+    }
+
+    private Optional<FoundProfile> profileText(Named named, Optional<NamingSpec> spec) {
+        if (named.profile().isPresent()) {
+            String typed = named.profile().get();
+            return Optional.of(
+                    new FoundProfile(Bundled.find(typed, Bundled.Kind.PROFILE), "named by the user: " + typed));
+        }
+        Optional<FoundProfile> own =
+                Optional.ofNullable(texts.get("profile")).map(text -> new FoundProfile(text, "the run record"));
+        Optional<FoundProfile> ofSpec = spec.filter(
+                        s -> own.isEmpty() || named.spec().isPresent())
+                .flatMap(s -> SpecReader.profileOf(s.text(), s.spec())
+                        .map(text -> new FoundProfile(text, "named by the spec: " + text.name())));
+        return ofSpec.or(() -> own);
+    }
+
+    private record NamingSpec(TextFile text, Spec spec) {}
+
+    private record FoundProfile(TextFile text, String from) {}
+
+    /** The value, or empty with the problems kept, so that all files' problems come at once. */
+    private static <T> Optional<T> found(List<Problem> problems, Supplier<T> read) {
+        try {
+            return Optional.of(read.get());
+        } catch (BadInput e) {
+            problems.addAll(e.problems());
+            return Optional.empty();
+        }
+    }
+
+    private static boolean isDatabase(Path file) {
+        if (!Files.isRegularFile(file)) {
+            return false; // the capture's own message says what is wrong with it
+        }
+        try (InputStream in = Files.newInputStream(file)) {
+            return Arrays.equals(in.readNBytes(DATABASE.length), DATABASE);
+        } catch (IOException e) {
+            return false; // likewise
+        }
+    }
+
+    @Override
+    public void close() {
+        source.close();
+    }
+}

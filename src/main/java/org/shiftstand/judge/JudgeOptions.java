@@ -1,0 +1,127 @@
+package org.shiftstand.judge;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.shiftstand.angle.Correction;
+import org.shiftstand.shift.ShiftOptions;
+import org.shiftstand.spec.PlannedShift;
+
+/**
+ * How a source is measured and judged, where it and the spec do not say. Immutable; built by {@code with…} from
+ * {@link #defaults()}.
+ *
+ * @param shifts band, sense, first sprocket, stall current, mechanical limits of this very unit
+ * @param bandSet whether the settle band was set by hand and goes before the spec's
+ * @param calibration stored correction of the Hall pair; empty fits one from the source
+ * @param plan what the script asked for; empty takes what a profile's cassette or the shifts seen let expect
+ * @param unit id of the unit
+ * @param identity further facts of the run in reading order
+ * @param runEnd why the run ended early, where it did
+ * @param limitsFrom where this unit's own mechanical limits come from, a sentence; empty where there are none
+ * @param notices to be told beside those of the measuring itself
+ */
+public record JudgeOptions(
+        ShiftOptions shifts,
+        boolean bandSet,
+        Optional<Correction> calibration,
+        Optional<List<PlannedShift>> plan,
+        Optional<String> unit,
+        Map<String, String> identity,
+        Optional<String> runEnd,
+        Optional<String> limitsFrom,
+        List<String> notices) {
+    public JudgeOptions {
+        plan = plan.map(List::copyOf);
+        identity = Collections.unmodifiableMap(new LinkedHashMap<>(identity)); // keeps the reading order
+        notices = List.copyOf(notices);
+    }
+
+    /** Everything from the source, the spec and the profile. */
+    public static JudgeOptions defaults() {
+        return new JudgeOptions(
+                ShiftOptions.defaults(),
+                false,
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty(),
+                Map.of(),
+                Optional.empty(),
+                Optional.empty(),
+                List.of());
+    }
+
+    /** {@code forward} or {@code reversed}. */
+    public JudgeOptions withSense(String word) {
+        return with(shifts.withSense(word), bandSet);
+    }
+
+    /** Number of the outermost sprocket that the source shows. */
+    public JudgeOptions withFirstSprocket(int number) {
+        return with(shifts.withFirstSprocket(number), bandSet);
+    }
+
+    /** Settle band, degrees; goes before the spec's. */
+    public JudgeOptions withBandDeg(double band) {
+        return with(shifts.withBandDeg(band), true);
+    }
+
+    /** Current above which a shift that stops short has stalled, ampere. */
+    public JudgeOptions withStallCurrentA(double ampere) {
+        return with(shifts.withStallCurrentA(ampere), bandSet);
+    }
+
+    /**
+     * Mechanical limits measured on this very unit, in the profile's frame; they go before the profile's.
+     *
+     * @param from where they come from, a sentence for the report
+     */
+    public JudgeOptions withLimits(OptionalDouble outboardDeg, OptionalDouble inboardDeg, String from) {
+        return new JudgeOptions(
+                shifts.withLimits(outboardDeg, inboardDeg),
+                bandSet,
+                calibration,
+                plan,
+                unit,
+                identity,
+                runEnd,
+                Optional.of(from),
+                notices);
+    }
+
+    public JudgeOptions withCalibration(Correction stored) {
+        return new JudgeOptions(
+                shifts, bandSet, Optional.of(stored), plan, unit, identity, runEnd, limitsFrom, notices);
+    }
+
+    public JudgeOptions withPlan(List<PlannedShift> planned) {
+        return new JudgeOptions(
+                shifts, bandSet, calibration, Optional.of(planned), unit, identity, runEnd, limitsFrom, notices);
+    }
+
+    public JudgeOptions withUnit(String id) {
+        return new JudgeOptions(
+                shifts, bandSet, calibration, plan, Optional.of(id), identity, runEnd, limitsFrom, notices);
+    }
+
+    public JudgeOptions withIdentity(Map<String, String> facts) {
+        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, notices);
+    }
+
+    /** The run ended before its script was done, for this reason. */
+    public JudgeOptions withRunEnd(String reason) {
+        return new JudgeOptions(
+                shifts, bandSet, calibration, plan, unit, identity, Optional.of(reason), limitsFrom, notices);
+    }
+
+    public JudgeOptions withNotices(List<String> told) {
+        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, told);
+    }
+
+    private JudgeOptions with(ShiftOptions options, boolean band) {
+        return new JudgeOptions(options, band, calibration, plan, unit, identity, runEnd, limitsFrom, notices);
+    }
+}

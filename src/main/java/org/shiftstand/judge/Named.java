@@ -1,0 +1,21 @@
+package org.shiftstand.judge;
+
+import java.util.Optional;
+
+/**
+ * Files that a user named; each goes before what a run record holds.
+ *
+ * @param spec file or packed name
+ * @param profile file or packed name
+ * @param procedure file or packed name
+ */
+public record Named(Optional<String> spec, Optional<String> profile, Optional<String> procedure) {
+    /** Nothing named. */
+    public static Named nothing() {
+        return new Named(Optional.empty(), Optional.empty(), Optional.empty());
+    }
+
+    public static Named spec(String typed) {
+        return new Named(Optional.of(typed), Optional.empty(), Optional.empty());
+    }
+}

@@ -1,0 +1,97 @@
+package org.shiftstand.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.GroupResult;
+import org.shiftstand.spec.Verdict;
+
+/** The clause table: one row for each clause, in the order of the spec. */
+final class ClauseRows {
+    private ClauseRows() {}
+
+    static List<Sheet.ClauseRow> of(List<ClauseResult> results) {
+        List<Sheet.ClauseRow> rows = new ArrayList<>();
+        for (int i = 0; i < results.size(); i++) {
+            rows.add(row(results.get(i), i + 1));
+        }
+        return rows;
+    }
+
+    private static Sheet.ClauseRow row(ClauseResult result, int place) {
+        Optional<GroupResult> worst = Findings.worstGroup(result);
+        return new Sheet.ClauseRow(
+                "clause-" + place,
+                Mark.symbol(result.verdict(), 20),
+                Mark.word(result.verdict()),
+                tone(result.verdict()),
+                result.clause().id(),
+                Words.subject(result.clause()),
+                result.clause().because(),
+                Words.bound(result.clause().bound(), result.unit()),
+                value(result, result.value(), result.margin()),
+                margin(result, result.margin()),
+                worst.map(Words::group).orElse(Figures.NONE),
+                ClauseGauge.draw(result, "gauge-" + place),
+                groups(result),
+                counts(result),
+                result.remarks());
+    }
+
+    static String tone(Verdict verdict) {
+        return verdict.word();
+    }
+
+    static String value(ClauseResult result, OptionalDouble value, OptionalDouble margin) {
+        if (value.isEmpty()) {
+            return Figures.NONE;
+        }
+        boolean counted = result.clause().measure().isEmpty() && value.getAsDouble() == Math.rint(value.getAsDouble());
+        int decimals = counted ? 0 : Figures.decimals(result.unit(), margin.orElse(0));
+        return Figures.of(value.getAsDouble(), result.unit(), decimals);
+    }
+
+    static String margin(ClauseResult result, OptionalDouble margin) {
+        if (margin.isEmpty()) {
+            return Figures.NONE;
+        }
+        double m = margin.getAsDouble();
+        boolean counted = result.clause().measure().isEmpty() && m == Math.rint(m);
+        return (m > 0 ? "+" : "") + Figures.of(m, result.unit(), counted ? 0 : Figures.decimals(result.unit(), m));
+    }
+
+    private static String groups(ClauseResult result) {
+        List<String> parts = new ArrayList<>();
+        for (Verdict verdict : List.of(Verdict.FAIL, Verdict.NO_VERDICT, Verdict.PASS)) {
+            long n =
+                    result.groups().stream().filter(g -> g.verdict() == verdict).count();
+            if (n > 0) {
+                parts.add(n + Figures.NO_BREAK + Mark.word(verdict));
+            }
+        }
+        int all = result.groups().size();
+        return all == 0 ? "no group" : all == 1 ? "1 group" : all + " groups: " + String.join(", ", parts);
+    }
+
+    private static String counts(ClauseResult result) {
+        List<String> parts = new ArrayList<>();
+        parts.add(sum(result, GroupResult::n) + " measured");
+        part(parts, sum(result, GroupResult::notMeasured), "not measured");
+        part(parts, sum(result, GroupResult::notMade), "not made");
+        part(parts, sum(result, GroupResult::notApplicable), "not applicable");
+        part(parts, sum(result, GroupResult::displaced), "displaced");
+        return String.join(", ", parts);
+    }
+
+    private static void part(List<String> parts, long n, String what) {
+        if (n > 0) {
+            parts.add(n + " " + what);
+        }
+    }
+
+    private static long sum(ClauseResult result, java.util.function.ToIntFunction<GroupResult> count) {
+        return result.groups().stream().mapToLong(count::applyAsInt).sum();
+    }
+}

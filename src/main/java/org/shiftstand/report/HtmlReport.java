@@ -1,0 +1,59 @@
+package org.shiftstand.report;
+
+import java.io.IOException;
+import java.io.Writer;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import org.shiftstand.angle.AngleTrack;
+import org.shiftstand.judge.Judgement;
+import org.thymeleaf.TemplateEngine;
+import org.thymeleaf.context.Context;
+import org.thymeleaf.exceptions.TemplateOutputException;
+import org.thymeleaf.standard.StandardDialect;
+import org.thymeleaf.templatemode.TemplateMode;
+import org.thymeleaf.templateresolver.ClassLoaderTemplateResolver;
+
+/**
+ * Writes a judgement as one self-contained HTML page: inline SVG and CSS, no script, nothing fetched.
+ *
+ * <p>The page is also well-formed XML. The same judgement, track and version give the same text, but for the line that
+ * says when the report was made. Below 2 MB for any length of run.
+ */
+public final class HtmlReport {
+    private HtmlReport() {}
+
+    /**
+     * Writes the whole page; does not close the writer.
+     *
+     * @param track the angles the judgement was measured on, for drawings of single shifts; without it the page says
+     *     that they are missing
+     * @param out characters of the page; the page says that it is UTF-8, so the caller encodes as UTF-8
+     * @throws IOException where the writer cannot write
+     */
+    public static void write(Judgement judgement, Optional<AngleTrack> track, ReportOptions options, Writer out)
+            throws IOException {
+        Sheet sheet = new SheetMaker(judgement, track).make(options);
+        Context context = new Context(Locale.ROOT, Map.of("sheet", sheet));
+        try {
+            engine().process("report", context, out);
+        } catch (TemplateOutputException e) { // the engine's wrapping of what the writer threw
+            throw e.getCause() instanceof IOException cause ? cause : new IOException("the report was not written", e);
+        }
+        out.flush();
+    }
+
+    private static TemplateEngine engine() {
+        ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver(HtmlReport.class.getClassLoader());
+        resolver.setPrefix("org/shiftstand/report/");
+        resolver.setSuffix(".html");
+        resolver.setCharacterEncoding("UTF-8");
+        resolver.setTemplateMode(TemplateMode.HTML);
+        StandardDialect dialect = new StandardDialect();
+        dialect.setVariableExpressionEvaluator(new Paths());
+        TemplateEngine engine = new TemplateEngine();
+        engine.setDialect(dialect);
+        engine.setTemplateResolver(resolver);
+        return engine;
+    }
+}

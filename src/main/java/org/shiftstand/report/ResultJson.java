@@ -1,0 +1,188 @@
+package org.shiftstand.report;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.util.OptionalDouble;
+import org.shiftstand.angle.Correction;
+import org.shiftstand.judge.Judgement;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.quantity.Quantity;
+import org.shiftstand.quantity.Unit;
+import org.shiftstand.shift.ShiftTable;
+import org.shiftstand.spec.Clause;
+import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.GroupResult;
+import org.shiftstand.spec.Spec;
+import org.shiftstand.spec.Statistic;
+
+/**
+ * {@code result.json}: a judgement as one JSON document, format 1, by the schema {@code specs/schema/result.schema.json}.
+ *
+ * <p>What is not measured is {@code null}. The same judgement gives the same bytes: keys in a fixed order, numbers with
+ * the fewest digits that read back as the same double. Later versions add fields, never rename or drop them.
+ */
+public final class ResultJson {
+    /** Version of the document's form. */
+    public static final int FORMAT = 1;
+
+    private ResultJson() {}
+
+    /** Writes in UTF-8; flushes, does not close. */
+    public static void write(Judgement judgement, OutputStream out) throws IOException {
+        Writer writer = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
+        try {
+            document(judgement, new JsonWriter(writer));
+        } catch (UncheckedIOException e) {
+            throw e.getCause();
+        }
+        writer.flush();
+    }
+
+    private static void document(Judgement judgement, JsonWriter json) {
+        json.object();
+        json.field("format", FORMAT);
+        json.field("verdict", judgement.verdict().word());
+        json.field("reason", judgement.reason());
+        json.field("unit", judgement.unit());
+        json.texts("identity", judgement.identity());
+        json.object("source")
+                .field("kind", judgement.source().kind())
+                .field("name", judgement.source().name())
+                .field("sha256", judgement.source().sha256())
+                .endObject();
+        spec(judgement.spec(), json);
+        judgement.profile().ifPresentOrElse(profile -> profile(profile, json), () -> json.nothing("profile"));
+        json.field("rule", judgement.spec().rule());
+        json.field("claim", judgement.spec().claim());
+        table(judgement.table(), json);
+        correction(judgement.correction(), json);
+        json.field("limits", judgement.limitsFrom());
+        json.field("runEnd", judgement.runEnd());
+        json.object("counts");
+        judgement.counts().forEach((outcome, n) -> json.field(outcome, n));
+        json.endObject();
+        json.array("clauses");
+        judgement.clauses().forEach(clause -> clause(clause, json));
+        json.endArray();
+        json.texts("notices", judgement.notices());
+        json.field("tool", Tool.NAME_AND_VERSION);
+        json.endObject().end();
+    }
+
+    private static void spec(Spec spec, JsonWriter json) {
+        json.object("spec")
+                .field("name", spec.name())
+                .field("version", spec.version())
+                .field("title", spec.title())
+                .field("sha256", spec.sha256())
+                .endObject();
+    }
+
+    static void profile(Profile profile, JsonWriter json) {
+        json.object("profile")
+                .field("name", profile.name())
+                .field("version", profile.version())
+                .field("sprockets", profile.sprockets())
+                .field("sha256", profile.sha256())
+                .endObject();
+    }
+
+    /** What holds for all shifts: sense, numbering, origin, settle band. */
+    static void table(ShiftTable table, JsonWriter json) {
+        json.object("sense")
+                .field("value", table.sense())
+                .field("from", table.senseFrom())
+                .endObject();
+        json.field("sprockets", table.sprockets());
+        json.field("numbering", table.numbering());
+        json.object("origin")
+                .field("measured", table.originMeasured())
+                .field("alignmentDeg", table.alignmentDeg())
+                .endObject();
+        json.field("turnLostFrom", table.turnLostFrom());
+        json.field("settleBandDeg", table.bandDeg());
+    }
+
+    /** The correction of the Hall pair, with residual and uncertainty. */
+    static void correction(Correction correction, JsonWriter json) {
+        json.object("correction")
+                .field("cosOffset", correction.cosOffset())
+                .field("sinOffset", correction.sinOffset())
+                .field("gainRatio", correction.gainRatio())
+                .field("phaseDeg", correction.phaseDeg())
+                .field("radius", correction.radius())
+                .field("sin2Deg", correction.sin2Deg())
+                .field("cos2Deg", correction.cos2Deg())
+                .field("ellipseFrom", correction.ellipseFrom())
+                .field("secondOrderFrom", correction.secondOrderFrom())
+                .field("residualDeg", correction.residualDeg())
+                .field("uncertaintyDeg", correction.uncertaintyDeg())
+                .endObject();
+    }
+
+    private static void clause(ClauseResult result, JsonWriter json) {
+        Clause clause = result.clause();
+        json.object();
+        json.field("id", clause.id());
+        json.field("verdict", result.verdict().word());
+        json.field("reason", result.reason());
+        json.field("measure", clause.measureKey());
+        json.field("statistic", clause.statistic().kind().word());
+        json.field(
+                "fraction",
+                clause.statistic().kind() == Statistic.Kind.PERCENTILE
+                        ? OptionalDouble.of(clause.statistic().fraction())
+                        : OptionalDouble.empty());
+        json.field("unit", result.unit().symbol());
+        json.object("bound")
+                .field("atLeast", bound(clause.bound().atLeast(), result.unit()))
+                .field("atMost", bound(clause.bound().atMost(), result.unit()))
+                .endObject();
+        json.field("value", result.value());
+        json.field("margin", result.margin());
+        json.field("because", clause.because());
+        json.texts("remarks", result.remarks());
+        json.array("groups");
+        result.groups().forEach(group -> group(group, json));
+        json.endArray().endObject();
+    }
+
+    /** As the author wrote it: 700 ms, not 700.0000000000001 ms. */
+    private static OptionalDouble bound(OptionalDouble base, Unit unit) {
+        return base.isEmpty()
+                ? base
+                : OptionalDouble.of(Quantity.ofBase(base.getAsDouble(), unit).value());
+    }
+
+    private static void group(GroupResult group, JsonWriter json) {
+        json.object();
+        json.object("key");
+        group.key().forEach((name, value) -> key(name, value, json));
+        json.endObject();
+        json.field("n", group.n());
+        json.field("notMeasured", group.notMeasured());
+        json.field("notApplicable", group.notApplicable());
+        json.field("displaced", group.displaced());
+        json.field("notMade", group.notMade());
+        json.field("value", group.value());
+        json.field("margin", group.margin());
+        json.field("verdict", group.verdict().word());
+        json.field("reason", group.reason());
+        json.numbers("shifts", group.shifts());
+        json.endObject();
+    }
+
+    /** Sprockets, cycles and shifts are numbers; directions and pairs are words. */
+    private static void key(String name, String value, JsonWriter json) {
+        if (value.chars().allMatch(c -> c >= '0' && c <= '9') && value.length() < 10) {
+            json.field(name, Long.parseLong(value));
+        } else {
+            json.field(name, value);
+        }
+    }
+}

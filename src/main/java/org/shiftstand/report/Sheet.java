@@ -1,0 +1,135 @@
+package org.shiftstand.report;
+
+import java.util.List;
+import java.util.Optional;
+import org.shiftstand.spec.Verdict;
+
+/**
+ * Everything the page shows, in reading order, as text and finished drawings; the template only lays it out. Texts are
+ * not escaped yet, drawings and symbols are.
+ */
+record Sheet(
+        Head head,
+        List<Cell> what,
+        List<Cell> how,
+        List<ClauseRow> clauses,
+        List<Case> failing,
+        String moreFailing,
+        List<Case> undecided,
+        String moreUndecided,
+        Optional<Drawn> typical,
+        String typicalIntro,
+        Optional<Plate> landings,
+        Optional<Plate> overtravels,
+        Optional<CyclePlots.Many> cycles,
+        List<Counted> outcomes,
+        List<Counted> evidence,
+        String displaced,
+        List<Missing> missing,
+        String missingIntro,
+        List<Counted> notApplicable,
+        List<String> notices,
+        List<String> cautions,
+        String version,
+        String generated,
+        String pageStyle) {
+
+    /**
+     * The verdict and what it rests on.
+     *
+     * @param word the verdict as people read it
+     * @param tone class name for its colour
+     * @param ended why the run ended early, empty where it did not
+     * @param because the clauses that decided, each with a link to its place
+     */
+    record Head(
+            String symbol,
+            String word,
+            String tone,
+            String unit,
+            String spec,
+            String reason,
+            String ended,
+            List<Link> because,
+            String moreBecause,
+            List<Cell> facts,
+            String rule) {}
+
+    record Link(String symbol, String href, String text, String more) {}
+
+    /**
+     * A name and what stands for it.
+     *
+     * @param tone class name of the cell, empty for the usual
+     * @param face class name of the value, {@code code} for a digest or file name
+     */
+    record Cell(String label, String value, String tone, String face) {
+        Cell(String label, String value) {
+            this(label, value, "", "");
+        }
+
+        static Cell code(String label, String value) {
+            return new Cell(label, value, value.length() > 32 ? "wide" : "", "code");
+        }
+    }
+
+    record ClauseRow(
+            String anchor,
+            String symbol,
+            String verdict,
+            String tone,
+            String id,
+            String subject,
+            String because,
+            String bound,
+            String value,
+            String margin,
+            String group,
+            String gauge,
+            String groups,
+            String counts,
+            List<String> remarks) {}
+
+    /** One clause that failed or could not be decided, in detail. */
+    record Case(
+            String anchor,
+            String symbol,
+            String verdict,
+            String tone,
+            String id,
+            String subject,
+            String because,
+            String bound,
+            String reason,
+            List<GroupRow> groups,
+            String moreGroups,
+            String measure,
+            List<ShiftRow> shifts,
+            String shiftsCaption,
+            String moreShifts,
+            Optional<Drawn> drawing,
+            String noDrawing) {
+        boolean undecided() {
+            return tone.equals(Verdict.NO_VERDICT.word());
+        }
+    }
+
+    record GroupRow(String group, String value, String margin, String n, String notMeasured, String reason) {}
+
+    record ShiftRow(
+            String number,
+            String cycle,
+            String way,
+            String outcome,
+            String value,
+            String margin,
+            String request,
+            String notes) {}
+
+    /** One drawn shift with its figures beside it. */
+    record Drawn(String anchor, String caption, String svg, List<Cell> facts, List<String> notes) {}
+
+    record Counted(String word, String count, String bar, boolean plain) {}
+
+    record Missing(String reason, String measures, String count, String shifts) {}
+}

@@ -1,0 +1,202 @@
+package org.shiftstand.report;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import org.shiftstand.angle.AngleTrack;
+import org.shiftstand.judge.Judgement;
+import org.shiftstand.shift.Outcome;
+import org.shiftstand.shift.Shift;
+import org.shiftstand.spec.Clause;
+import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Verdict;
+
+/** Puts a judgement into the words and drawings of a sheet. */
+final class SheetMaker {
+    private static final int MOST_NOTICES = 60;
+    private static final int MOST_REASONS = 6;
+
+    private final Judgement judgement;
+    private final Findings findings;
+    private final Cases cases;
+
+    SheetMaker(Judgement judgement, Optional<AngleTrack> track) {
+        this.judgement = judgement;
+        this.findings = new Findings(judgement);
+        this.cases = new Cases(judgement, findings, track);
+    }
+
+    Sheet make(ReportOptions options) {
+        List<Sheet.Case> failing = cases.of(Verdict.FAIL);
+        List<Sheet.Case> undecided = cases.of(Verdict.NO_VERDICT);
+        boolean drawn = failing.stream().anyMatch(c -> c.drawing().isPresent());
+        Optional<Findings.Close> close = drawn ? Optional.empty() : findings.closest();
+        Optional<Sheet.Drawn> typical = close.flatMap(c -> cases.draw(c.shift(), c.clause(), "typical"));
+        Strips strips = new Strips(judgement, findings);
+        List<Shift> shifts = judgement.table().shifts();
+        Gaps gaps = new Gaps(shifts);
+        return new Sheet(
+                head(),
+                TitleBlock.what(judgement),
+                TitleBlock.how(judgement),
+                ClauseRows.of(judgement.clauses()),
+                failing,
+                more(failing.size(), Verdict.FAIL),
+                undecided,
+                more(undecided.size(), Verdict.NO_VERDICT),
+                typical,
+                close.map(SheetMaker::why).orElse(""),
+                strips.landings(),
+                strips.overtravels(),
+                shifts.isEmpty() ? Optional.empty() : Optional.of(new CyclePlots(judgement, findings).draw()),
+                outcomes(),
+                evidence(),
+                displaced(),
+                gaps.missing(),
+                shifts.isEmpty() ? "No shift was found." : gaps.intro(),
+                gaps.notApplicable(),
+                notices(),
+                Cautions.read(),
+                options.toolVersion(),
+                Figures.utc(options.generated()),
+                pageStyle());
+    }
+
+    private Sheet.Head head() {
+        Verdict verdict = judgement.verdict();
+        List<Sheet.Link> because = because();
+        long deciding = findings.with(verdict).size();
+        return new Sheet.Head(
+                Mark.symbol(verdict, 88),
+                Mark.word(verdict),
+                ClauseRows.tone(verdict),
+                TitleBlock.unit(judgement),
+                judgement.spec().title().isBlank()
+                        ? judgement.spec().name()
+                        : judgement.spec().title(),
+                Words.typeset(judgement.reason()),
+                judgement.runEnd().orElse(""),
+                because,
+                deciding > because.size() && !because.isEmpty()
+                        ? "and " + Figures.count(deciding - because.size(), "more clause")
+                        : "",
+                facts(),
+                TitleBlock.rule(judgement.spec()));
+    }
+
+    /** The clauses that decided, where it was not a pass. */
+    private List<Sheet.Link> because() {
+        List<Sheet.Link> links = new ArrayList<>();
+        List<ClauseResult> all = judgement.clauses();
+        int detailed = 0;
+        for (int i = 0; i < all.size() && links.size() < MOST_REASONS; i++) {
+            ClauseResult result = all.get(i);
+            if (result.verdict() == judgement.verdict() && result.verdict() != Verdict.PASS) {
+                String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : "#clause-" + (i + 1);
+                links.add(new Sheet.Link(
+                        Mark.symbol(result.verdict(), 16), href, result.clause().id(), Words.typeset(result.reason())));
+            }
+        }
+        return links.size() == 1 ? List.of() : links; // one alone is the reason already
+    }
+
+    private List<Sheet.Cell> facts() {
+        List<Sheet.Cell> facts = new ArrayList<>();
+        int shifts = judgement.table().shifts().size();
+        facts.add(new Sheet.Cell("shifts", Integer.toString(shifts)));
+        facts.add(new Sheet.Cell(
+                "landed", Integer.toString(judgement.counts().getOrDefault(Outcome.LANDED.word(), 0))));
+        facts.add(new Sheet.Cell(
+                "cycles",
+                Long.toString(judgement.table().shifts().stream()
+                        .mapToInt(Shift::cycle)
+                        .distinct()
+                        .count())));
+        for (Verdict verdict : Verdict.values()) {
+            facts.add(new Sheet.Cell(
+                    "clauses " + Mark.word(verdict),
+                    Integer.toString(findings.with(verdict).size())));
+        }
+        return facts;
+    }
+
+    private String more(int shown, Verdict verdict) {
+        int all = findings.with(verdict).size();
+        return all <= shown
+                ? ""
+                : "The first " + shown + " of " + all + " are shown in detail; the others are in the clause table.";
+    }
+
+    private static String why(Findings.Close close) {
+        return close.clause()
+                .map(Clause::id)
+                .map(id -> "The shift with the least margin to a bound on single shifts: clause " + id + ".")
+                .orElse("The shift that landed farthest from its place.");
+    }
+
+    private List<Sheet.Counted> outcomes() {
+        int most = judgement.counts().values().stream()
+                .mapToInt(Integer::intValue)
+                .max()
+                .orElse(1);
+        List<Sheet.Counted> rows = new ArrayList<>();
+        judgement
+                .counts()
+                .forEach((word, n) -> rows.add(new Sheet.Counted(
+                        Words.spaced(word), Integer.toString(n), bar(n, most), word.equals(Outcome.LANDED.word()))));
+        return rows;
+    }
+
+    private List<Sheet.Counted> evidence() {
+        Map<Integer, Integer> counts = new TreeMap<>();
+        judgement.table().shifts().forEach(s -> counts.merge(s.evidence().ordinal(), 1, Integer::sum));
+        int most = counts.values().stream().mapToInt(Integer::intValue).max().orElse(1);
+        List<Sheet.Counted> rows = new ArrayList<>();
+        counts.forEach((ordinal, n) -> rows.add(new Sheet.Counted(
+                Words.spaced(org.shiftstand.shift.Evidence.values()[ordinal].word()),
+                Integer.toString(n),
+                bar(n, most),
+                ordinal == 0)));
+        return rows;
+    }
+
+    /** A bar whose length says the number again; hidden from those who hear the page. */
+    private static String bar(int n, int most) {
+        double width = n == 0 ? 0 : Math.max(2, 160.0 * n / Math.max(1, most));
+        return "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 160 10\" width=\"160\" height=\"10\" aria-hidden=\"true\""
+                + " focusable=\"false\"><rect x=\"0\" y=\"1\" height=\"8\" width=\"" + Svg.coordinate(width)
+                + "\" fill=\""
+                + Palette.TRACE + "\"/></svg>";
+    }
+
+    private String displaced() {
+        long n = judgement.table().shifts().stream().filter(Shift::displaced).count();
+        return n == 0
+                ? ""
+                : Figures.count(n, "shift")
+                        + " did not start on the sprocket to be left (displaced): counted here, left out of landing and"
+                        + " overtravel groups.";
+    }
+
+    private List<String> notices() {
+        Set<String> all = new LinkedHashSet<>(judgement.notices());
+        all.addAll(judgement.table().notices());
+        List<String> shown = new ArrayList<>(all.stream().limit(MOST_NOTICES).toList());
+        if (all.size() > shown.size()) {
+            shown.add("and " + (all.size() - shown.size()) + " more, in result.json");
+        }
+        return shown;
+    }
+
+    /** The unit at the foot of each printed page; only where it cannot be anything but a plain word. */
+    private String pageStyle() {
+        String unit =
+                judgement.unit().filter(u -> u.matches("[A-Za-z0-9._-]{1,64}")).orElse("");
+        String foot = unit.isEmpty() ? "Shiftstand report" : unit + ": " + Mark.word(judgement.verdict());
+        return "@page{@bottom-left{font:9pt sans-serif;content:\"" + foot + "\"}}";
+    }
+}

@@ -1,0 +1,136 @@
+package org.shiftstand.report;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.shiftstand.quantity.Unit;
+import org.shiftstand.shift.Measure;
+import org.shiftstand.shift.Measured;
+import org.shiftstand.shift.Outcome;
+import org.shiftstand.shift.Shift;
+import org.shiftstand.shift.ShiftTable;
+
+/**
+ * The shift table as CSV: one row a shift, angles in degrees of output shaft, decimal point, empty where there is no
+ * number.
+ *
+ * <p>Quoting as in RFC 4180; lines end with LF, not CRLF: every reader takes it, and the last column stays clean in line
+ * tools. Text never starts a formula: a leading {@code =}, {@code +}, {@code -}, {@code @}, tab or CR gets an apostrophe
+ * before it. Angles have four decimals, times six, all others four. Columns are only ever added, after the last.
+ */
+public final class ShiftCsv {
+    private static final List<Measure> FIRST = List.of(
+            Measure.REQUEST,
+            Measure.MOTION_START,
+            Measure.START,
+            Measure.PLATEAU,
+            Measure.LANDING,
+            Measure.OVERTRAVEL,
+            Measure.RINGING,
+            Measure.HOLD,
+            Measure.TRAVEL_TIME,
+            Measure.SETTLED,
+            Measure.SETTLE_TIME,
+            Measure.EXTREME,
+            Measure.CLEARANCE,
+            Measure.CREEP,
+            Measure.WAKE_UP_ERROR,
+            Measure.PEAK_CURRENT,
+            Measure.CHARGE);
+
+    private ShiftCsv() {}
+
+    /** Column names, in order. */
+    public static List<String> columns() {
+        List<String> names = new ArrayList<>(List.of("shift", "cycle", "from", "to", "direction", "outcome"));
+        FIRST.forEach(measure -> names.add(measure.column()));
+        names.add("notes");
+        names.add(Measure.RETURN_RINGING.column());
+        names.add(Measure.REST_HOLD.column());
+        names.add("evidence");
+        names.add(Measure.ENERGY.column());
+        names.add(Measure.LANDING_ERROR.column());
+        names.addAll(List.of("displaced", "step", "supply_v"));
+        return names;
+    }
+
+    /** Writes header and rows. */
+    public static void write(ShiftTable table, Appendable out) throws IOException {
+        row(columns(), out);
+        for (Shift shift : table.shifts()) {
+            row(cells(shift), out);
+        }
+    }
+
+    private static List<String> cells(Shift shift) {
+        List<String> cells = new ArrayList<>();
+        cells.add(String.valueOf(shift.number()));
+        cells.add(String.valueOf(shift.cycle()));
+        cells.add(String.valueOf(shift.from()));
+        cells.add(String.valueOf(shift.to()));
+        cells.add(shift.direction().word());
+        cells.add(
+                shift.outcome() == Outcome.UNKNOWN
+                        ? shift.evidence().word()
+                        : shift.outcome().word());
+        FIRST.forEach(measure -> cells.add(number(shift, measure)));
+        cells.add(text(notes(shift)));
+        cells.add(number(shift, Measure.RETURN_RINGING));
+        cells.add(number(shift, Measure.REST_HOLD));
+        cells.add(shift.evidence().word());
+        cells.add(number(shift, Measure.ENERGY));
+        cells.add(number(shift, Measure.LANDING_ERROR));
+        cells.add(shift.displaced() ? "yes" : "no");
+        cells.add(text(shift.step().orElse("")));
+        cells.add(fixed(shift.supplyV(), 3));
+        return cells;
+    }
+
+    /** {@code column: reason} for each measure that should have a number and has none, then further remarks. */
+    private static String notes(Shift shift) {
+        List<String> notes = new ArrayList<>();
+        for (Measure measure : Measure.values()) {
+            if (shift.get(measure) instanceof Measured.NotMeasured missing) {
+                notes.add(measure.column() + ": " + missing.reason());
+            }
+        }
+        notes.addAll(shift.notes());
+        return String.join("; ", notes);
+    }
+
+    private static String number(Shift shift, Measure measure) {
+        return fixed(shift.get(measure).number(), measure.unit() == Unit.S ? 6 : 4);
+    }
+
+    private static String fixed(OptionalDouble value, int decimals) {
+        return value.isEmpty()
+                ? ""
+                : new BigDecimal(value.getAsDouble())
+                        .setScale(decimals, RoundingMode.HALF_EVEN)
+                        .toPlainString();
+    }
+
+    private static String text(String text) {
+        String visible = text.strip(); // a spreadsheet may skip what stands before
+        boolean formula = !visible.isEmpty() && "=+-@".indexOf(visible.charAt(0)) >= 0;
+        return formula || text.startsWith("\t") || text.startsWith("\r") ? "'" + text : text;
+    }
+
+    private static void row(List<String> cells, Appendable out) throws IOException {
+        for (int i = 0; i < cells.size(); i++) {
+            if (i > 0) {
+                out.append(',');
+            }
+            out.append(quoted(cells.get(i)));
+        }
+        out.append('\n');
+    }
+
+    private static String quoted(String cell) {
+        boolean needed = cell.chars().anyMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r');
+        return needed ? '"' + cell.replace("\"", "\"\"") + '"' : cell;
+    }
+}

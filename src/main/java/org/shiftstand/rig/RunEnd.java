@@ -1,0 +1,58 @@
+package org.shiftstand.rig;
+
+/** How a run ended. The supply is off in all of them. */
+public sealed interface RunEnd {
+    /** As the record keeps it: empty when the script was done, else why it was not. */
+    String reason();
+
+    /** The script was done. */
+    record Completed() implements RunEnd {
+        @Override
+        public String reason() {
+            return "";
+        }
+    }
+
+    /** A person stopped it. */
+    record StoppedByUser() implements RunEnd {
+        @Override
+        public String reason() {
+            return "stopped by the user";
+        }
+    }
+
+    /**
+     * The procedure's {@code stop-when} held; provisional, the verdict is that of the record.
+     *
+     * @param rule what held
+     * @param text with values and place
+     */
+    record StoppedByRule(Rule rule, String text) implements RunEnd {
+        /** Which part of {@code stop-when}. */
+        public enum Rule {
+            OUTCOME,
+            CURRENT
+        }
+
+        @Override
+        public String reason() {
+            return "stop-when: " + text;
+        }
+    }
+
+    /** The rig or a guard ended it: emergency stop, over-current, watchdog, a refused command, silence. */
+    record RigFault(String cause) implements RunEnd {
+        @Override
+        public String reason() {
+            return "rig: " + cause;
+        }
+    }
+
+    /** The line was lost; the rig cuts the supply by itself. */
+    record LinkLost(String cause) implements RunEnd {
+        @Override
+        public String reason() {
+            return "link lost: " + cause;
+        }
+    }
+}

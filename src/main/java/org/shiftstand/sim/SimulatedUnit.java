@@ -1,0 +1,392 @@
+package org.shiftstand.sim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.quantity.Direction;
+import org.shiftstand.sim.TruthRecorder.End;
+
+/**
+ * A powered derailleur drive: its controller, motor, screw, sensors and faults. Invented: no real unit.
+ *
+ * <p>A request wakes the sensors; 12 ms after it the motor drives to the plateau, holds there, comes back and rests; the sensors
+ * go off 170 ms after each stop. A request at the end of the cassette, or one that a fault swallows, only wakes the sensors.
+ * A request during a shift makes the controller go on to the next sprocket at once. Without supply nothing moves; with
+ * supply back the unit waits for a request.
+ *
+ * <p>Time goes forward only. The motion does not depend on when samples are taken; between steps it is straight.
+ */
+public final class SimulatedUnit {
+    /** Current of the unit's electronics with and without sensors, ampere. */
+    private static final double AWAKE_A = 0.020;
+
+    private static final double ASLEEP_A = 0.002;
+
+    private static final long REACTION_NANOS = 300_000; // from request to sensor power
+    private static final long WAKE_NANOS = 12_000_000;
+    private static final long TAIL_NANOS = 170_000_000;
+    private static final long STILL_NANOS = 8_000_000; // so long without motion is a stop
+    private static final long GIVE_UP_NANOS = 1_000_000_000; // so long pushing against something
+    private static final long CREEP_NANOS = 150_000_000;
+    private static final double STILL_DEG_S = 40;
+    private static final long NEVER = Long.MAX_VALUE;
+
+    /** From stop to return the firmware counts less than the hold, which takes in the approach and the departure. */
+    private static final double HOLD_ALLOWANCE_S = 0.070;
+
+    private enum Phase {
+        OFF,
+        COASTING, // supply gone while moving
+        ASLEEP,
+        WAKING,
+        DRIVING,
+        HOLDING,
+        RESTING // sensors still on, or the end of a shift that did not move
+    }
+
+    private final Profile profile;
+    private final SimOptions options;
+    private final ShiftPlanner planner;
+    private final Shaft shaft;
+    private final PositionLoop loop;
+    private final Sensors sensors;
+    private final TruthRecorder truth;
+    private final double lowStopDeg;
+    private final double highStopDeg;
+
+    private Phase phase = Phase.OFF;
+    private double supplyV;
+    private long nowNanos; // of the last call
+    private long shaftNanos; // of the shaft's last step; at most one step ahead while moving
+    private double previousDeg; // one step before
+    private @Nullable ShiftPlan plan;
+    private boolean returning;
+    private long wakeAtNanos = NEVER;
+    private long driveAtNanos = NEVER;
+    private long asleepAtNanos = NEVER;
+    private long stillSinceNanos = NEVER;
+    private int shiftsAsked;
+    private int cycle;
+    private long creepFromNanos = NEVER;
+    private double creepDeg;
+    private double middleDeg; // half way of the motion out
+    private int lostFrames;
+
+    /**
+     * @throws IllegalArgumentException where options speak of sprockets that the profile has not
+     */
+    public SimulatedUnit(Profile profile, SimOptions options) {
+        this.profile = profile;
+        this.options = options;
+        planner = new ShiftPlanner(profile, options);
+        Motor motor = Motor.TARN_LIKE;
+        ShiftPlan first = planner.plan(0, 0, options.start(), options.start(), Direction.INBOARD);
+        shaft = new Shaft(motor, first.landingDeg);
+        previousDeg = shaft.angleDeg();
+        loop = new PositionLoop(motor);
+        sensors = new Sensors(options);
+        truth = new TruthRecorder(profile);
+        lowStopDeg = profile.outboardLimitDeg().orElse(profile.positionDeg(1) - 520);
+        highStopDeg = profile.inboardLimitDeg().orElse(profile.positionDeg(profile.sprockets()) + 420);
+        shaft.stops(lowStopDeg, highStopDeg);
+    }
+
+    /** Who is told when sensor power changes. */
+    public interface SensorPower {
+        void changed(boolean on, long nanos);
+    }
+
+    public void listen(SensorPower listener) {
+        sensors.listen(listener);
+    }
+
+    /** Sets the supply; 0 for off. */
+    public void supply(double volts, long nanos) {
+        advanceTo(nanos);
+        if (volts == 0 && phase != Phase.OFF) {
+            loseSupply(nanos);
+        } else if (volts > 0 && supplyV == 0) {
+            endShift(End.INTERRUPTED, nanos); // of one that was still coasting
+            shaft.halt();
+            phase = Phase.ASLEEP;
+            if (!options.gated()) {
+                sensors.on(nanos, shiftsAsked);
+            }
+        }
+        supplyV = volts;
+    }
+
+    /**
+     * A request at the unit's input.
+     *
+     * @param direction +1 inboard, −1 outboard; ignored with a target
+     * @param toSprocket target, 0 for the neighbour
+     */
+    public void request(int direction, int toSprocket, long nanos) {
+        advanceTo(nanos);
+        if (phase == Phase.OFF || phase == Phase.COASTING) {
+            return; // a dead unit hears nothing
+        }
+        boolean busy = busy();
+        int from = busy && plan != null ? plan.goesTo : nearestSprocket();
+        int wanted = toSprocket > 0 ? toSprocket : from + direction;
+        int to = Math.max(1, Math.min(profile.sprockets(), wanted));
+        int sign = toSprocket > 0 && to != from ? Integer.signum(to - from) : direction;
+        endShift(busy ? End.INTERRUPTED : End.RESTED, nanos);
+        settleCreep(nanos);
+        if (from == 1 && to != 1) {
+            cycle++;
+        }
+        begin(planner.plan(++shiftsAsked, cycle, from, to, Direction.of(sign)), busy, nanos);
+    }
+
+    private void begin(ShiftPlan next, boolean busy, long nanos) {
+        plan = next;
+        truth.begin(next, nanos, angleDegAt(nanos));
+        returning = false;
+        middleDeg = (shaft.angleDeg() + next.landingDeg) / 2;
+        asleepAtNanos = NEVER;
+        wakeAtNanos = nanos + REACTION_NANOS;
+        if (!next.responds) {
+            phase = Phase.RESTING;
+            asleepAtNanos = nanos + WAKE_NANOS + TAIL_NANOS;
+            return;
+        }
+        if (busy && phase == Phase.DRIVING) {
+            aim();
+        } else {
+            phase = Phase.WAKING;
+            driveAtNanos = nanos + WAKE_NANOS;
+        }
+    }
+
+    /** Lets time pass. */
+    public void advanceTo(long nanos) {
+        while (true) {
+            if (phase == Phase.DRIVING || phase == Phase.COASTING) {
+                if (shaftNanos >= nanos) {
+                    break;
+                }
+                step();
+            } else {
+                long next = Math.min(Math.min(wakeAtNanos, driveAtNanos), asleepAtNanos);
+                if (next > nanos) {
+                    break;
+                }
+                timer(next);
+            }
+        }
+        nowNanos = nanos;
+    }
+
+    private void timer(long nanos) {
+        if (nanos == asleepAtNanos) {
+            asleepAtNanos = NEVER;
+            if (options.gated()) {
+                sensors.off(nanos);
+            }
+            if (phase == Phase.RESTING) {
+                phase = Phase.ASLEEP;
+                creepFromNanos = plan == null || plan.creepDeg == 0 ? NEVER : nanos;
+                creepDeg = plan == null ? 0 : plan.creepDeg;
+            }
+        } else if (nanos == wakeAtNanos) {
+            wakeAtNanos = NEVER;
+            sensors.on(nanos, shiftsAsked);
+        } else {
+            driveAtNanos = NEVER;
+            returning = phase == Phase.HOLDING;
+            phase = Phase.DRIVING;
+            shaftNanos = nanos;
+            previousDeg = shaft.angleDeg();
+            stillSinceNanos = NEVER;
+            truth.point(nanos, shaft.angleDeg(), AWAKE_A);
+            aim();
+        }
+    }
+
+    private void aim() {
+        ShiftPlan p = planned();
+        double overtravel = returning ? 0 : p.overtravelDeg * p.direction.sign();
+        loop.aim(shaft.angleDeg(), p.landingDeg + overtravel, p.overshootDeg, p.speedPart);
+        if (!Double.isNaN(p.blockedPart)) {
+            double fromDeg = profile.positionDeg(p.from);
+            double blockDeg = fromDeg + p.blockedPart * (profile.positionDeg(p.to) - fromDeg);
+            shaft.stops(
+                    p.direction == Direction.OUTBOARD ? blockDeg : lowStopDeg,
+                    p.direction == Direction.INBOARD ? blockDeg : highStopDeg);
+        }
+    }
+
+    private void step() {
+        previousDeg = shaft.angleDeg();
+        shaftNanos += Shaft.STEP_NANOS;
+        if (phase == Phase.COASTING) {
+            shaft.coast();
+            truth.point(shaftNanos, shaft.angleDeg(), 0);
+            if (shaft.speedDegS() == 0) {
+                phase = Phase.OFF;
+                endShift(End.INTERRUPTED, shaftNanos);
+            }
+            return;
+        }
+        shaft.step(loop.volts(shaft.angleDeg(), shaft.speedDegS(), supplyV), supplyV);
+        truth.point(shaftNanos, shaft.angleDeg(), Math.abs(shaft.currentA()) + AWAKE_A);
+        passMiddle();
+        if (Math.abs(shaft.speedDegS()) > STILL_DEG_S) {
+            stillSinceNanos = NEVER;
+        } else if (stillSinceNanos == NEVER) {
+            stillSinceNanos = shaftNanos;
+        } else if (shaftNanos - stillSinceNanos >= (loop.pushes(shaft.currentA()) ? GIVE_UP_NANOS : STILL_NANOS)) {
+            stop(loop.pushes(shaft.currentA()));
+        }
+    }
+
+    /** The motor is switched off; the screw holds by itself. */
+    private void stop(boolean stalled) {
+        ShiftPlan p = planned();
+        shaft.halt();
+        previousDeg = shaft.angleDeg();
+        truth.point(shaftNanos, shaft.angleDeg(), 0);
+        if (stalled) {
+            phase = Phase.RESTING;
+            asleepAtNanos = shaftNanos; // gives up and shuts down at once
+            endShift(End.STALLED, shaftNanos);
+        } else if (!returning && p.overtravelDeg > 0) {
+            phase = Phase.HOLDING;
+            driveAtNanos = shaftNanos + Math.round((p.holdS - HOLD_ALLOWANCE_S) * 1e9);
+            if (driveAtNanos - shaftNanos > TAIL_NANOS + 2 * WAKE_NANOS) {
+                asleepAtNanos = shaftNanos + TAIL_NANOS;
+                wakeAtNanos = driveAtNanos - WAKE_NANOS;
+            }
+        } else {
+            phase = Phase.RESTING;
+            asleepAtNanos = shaftNanos + TAIL_NANOS;
+        }
+    }
+
+    private void loseSupply(long nanos) {
+        wakeAtNanos = NEVER;
+        driveAtNanos = NEVER;
+        asleepAtNanos = NEVER;
+        sensors.off(nanos);
+        if (phase == Phase.DRIVING && shaft.speedDegS() != 0) {
+            phase = Phase.COASTING;
+        } else if (phase != Phase.COASTING) {
+            endShift(busy() ? End.INTERRUPTED : End.RESTED, nanos);
+            settleCreep(nanos);
+            shaft.halt();
+            phase = Phase.OFF;
+        }
+    }
+
+    /** Some of a shift's faults wait for the middle of the way. */
+    private void passMiddle() {
+        ShiftPlan p = planned();
+        if (p.dropoutSamples + p.lostFrames == 0
+                || returning
+                || (shaft.angleDeg() - middleDeg) * p.direction.sign() < 0) {
+            return;
+        }
+        if (p.dropoutSamples > 0) {
+            truth.evidence("sensor-fault");
+            sensors.dropOut(p.dropoutSamples);
+        }
+        if (p.lostFrames > 0) {
+            truth.evidence("gap");
+            lostFrames += p.lostFrames;
+        }
+        p.dropoutSamples = 0;
+        p.lostFrames = 0;
+    }
+
+    private void endShift(End how, long nanos) {
+        if (truth.open()) {
+            truth.end(how, nanos, shaft.angleDeg());
+            shaft.stops(lowStopDeg, highStopDeg);
+        }
+    }
+
+    private void settleCreep(long nanos) {
+        if (creepFromNanos != NEVER) {
+            shaft.displace(angleDegAt(nanos));
+            creepFromNanos = NEVER;
+        }
+    }
+
+    private ShiftPlan planned() {
+        return Objects.requireNonNull(plan, "no shift under way");
+    }
+
+    /** Whether a shift is under way: from its request until its last stop. */
+    public boolean busy() {
+        return phase == Phase.WAKING || phase == Phase.DRIVING || phase == Phase.HOLDING || phase == Phase.COASTING;
+    }
+
+    private int nearestSprocket() {
+        int best = 1;
+        for (int k = 2; k <= profile.sprockets(); k++) {
+            if (Math.abs(shaft.angleDeg() - profile.positionDeg(k))
+                    < Math.abs(shaft.angleDeg() - profile.positionDeg(best))) {
+                best = k;
+            }
+        }
+        return best;
+    }
+
+    /** True angle at a time not after the last {@link #advanceTo}, at most one step before it. */
+    private double angleDegAt(long nanos) {
+        if (phase == Phase.DRIVING || phase == Phase.COASTING) {
+            double part = (double) (shaftNanos - nanos) / Shaft.STEP_NANOS;
+            return shaft.angleDeg() + part * (previousDeg - shaft.angleDeg());
+        }
+        if (creepFromNanos == NEVER) {
+            return shaft.angleDeg();
+        }
+        return shaft.angleDeg() + creepDeg * Math.min(1, (double) (nanos - creepFromNanos) / CREEP_NANOS);
+    }
+
+    /** True angle now, degrees. */
+    public double angleDeg() {
+        return angleDegAt(nowNanos);
+    }
+
+    /** True supply current now, ampere: of the bridge, whichever way the motor is driven, and of the electronics. */
+    public double currentA() {
+        if (supplyV == 0) {
+            return 0;
+        }
+        double motor = phase == Phase.DRIVING ? Math.abs(shaft.currentA()) : 0;
+        return motor + (sensors.powered() ? AWAKE_A : ASLEEP_A);
+    }
+
+    /** Supply set, volts. */
+    public double supplyV() {
+        return supplyV;
+    }
+
+    /**
+     * Lets time pass and takes one sample as the rig's converters see it.
+     *
+     * @param into hall sine, hall cosine, current, supply, from {@code at} on
+     */
+    void sample(long nanos, short[] into, int at) {
+        advanceTo(nanos);
+        sensors.read(angleDegAt(nanos), currentA(), supplyV, into, at);
+    }
+
+    /** How many frames the rig shall lose now, asked once. */
+    int takeLostFrames() {
+        int n = lostFrames;
+        lostFrames = 0;
+        return n;
+    }
+
+    /** Truth of every shift so far; one that is under way is ended as it stands. */
+    public List<ShiftTruth> truth() {
+        endShift(busy() ? End.NOT_SETTLED : End.RESTED, Math.max(nowNanos, shaftNanos));
+        return new ArrayList<>(truth.shifts());
+    }
+}

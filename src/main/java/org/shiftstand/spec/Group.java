@@ -1,0 +1,78 @@
+package org.shiftstand.spec;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.shiftstand.shift.Shift;
+import org.shiftstand.shift.ShiftTable;
+
+/**
+ * Shifts that a clause judges together.
+ *
+ * @param shifts those that were made, in time order
+ * @param planned how many a procedure asked for; 0 where only the pair is known to be expected
+ */
+record Group(GroupKey key, List<Shift> shifts, int planned) {
+    /** Planned shifts that the run did not reach. */
+    int notMade() {
+        return Math.max(0, planned - shifts.size());
+    }
+
+    /**
+     * The groups of a clause, in the order of their keys: those the plan expects, made or not, and those that were made
+     * beyond it, since a shift that nobody planned is judged all the same.
+     */
+    static List<Group> of(Clause clause, ShiftTable table, List<PlannedShift> expected) {
+        Selector selector = new Selector(clause.where());
+        List<Shift> made = table.shifts().stream().filter(selector::takes).toList();
+        List<PlannedShift> planned = expected.stream().filter(selector::takes).toList();
+        Map<GroupKey, Collected> groups = new TreeMap<>();
+        for (PlannedShift shift : planned) {
+            Optional<GroupKey> key = GroupKey.of(clause.per(), shift, table.sprockets());
+            if (key.isPresent()) {
+                groups.computeIfAbsent(key.get(), k -> new Collected()).planned += shift.cycle() > 0 ? 1 : 0;
+            }
+        }
+        for (Shift shift : made) {
+            GroupKey key = GroupKey.of(clause.per(), shift, table.sprockets());
+            groups.computeIfAbsent(key, k -> new Collected()).shifts.add(shift);
+        }
+        if (clause.per().contains(Per.EACH)) {
+            addNotMade(groups, made, planned);
+        }
+        List<Group> sorted = new ArrayList<>();
+        groups.forEach((key, group) -> sorted.add(new Group(key, List.copyOf(group.shifts), group.planned)));
+        return sorted;
+    }
+
+    /** Where each shift is a group, a planned shift pairs with the first made one of its cycle and sprockets. */
+    private static void addNotMade(Map<GroupKey, Collected> groups, List<Shift> made, List<PlannedShift> planned) {
+        List<Shift> left = new ArrayList<>(made);
+        int place = 0;
+        for (PlannedShift shift : planned) {
+            place++;
+            boolean found = false;
+            for (int i = 0; i < left.size() && !found; i++) {
+                Shift candidate = left.get(i);
+                if (candidate.cycle() == shift.cycle()
+                        && candidate.from() == shift.from()
+                        && candidate.to() == shift.to()) {
+                    left.remove(i);
+                    found = true;
+                }
+            }
+            if (!found && shift.cycle() > 0) {
+                Collected missing = new Collected();
+                missing.planned = 1;
+                groups.put(GroupKey.notMade(shift, place), missing);
+            }
+        }
+    }
+
+    private static final class Collected {
+        private final List<Shift> shifts = new ArrayList<>();
+        private int planned;
+    }
+}

@@ -1,0 +1,159 @@
+package org.shiftstand.spec;
+
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.TreeMap;
+import org.shiftstand.quantity.Direction;
+import org.shiftstand.shift.Measure;
+import org.shiftstand.shift.Measured;
+import org.shiftstand.shift.Outcome;
+import org.shiftstand.shift.Shift;
+import org.shiftstand.shift.ShiftTable;
+import org.shiftstand.stats.Sample;
+
+/** What one group offers a clause: its values in base units with the shifts they come from, and what has none. */
+final class GroupValues {
+    /** Groups that a displaced shift would falsify: it did not start where its values are expected to. */
+    private static final Set<Measure> LANDING_AND_OVERTRAVEL =
+            EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
+
+    /** Measures that mean nothing once a whole turn may be lost. */
+    private static final Set<Measure> ABSOLUTE =
+            EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.EXTREME, Measure.CLEARANCE);
+
+    private final List<Shift> shifts = new ArrayList<>();
+    private final List<Double> values = new ArrayList<>();
+    private final List<String> reasons = new ArrayList<>();
+    private final int notMade;
+    private int notApplicable;
+    private int displaced;
+
+    private GroupValues(int notMade) {
+        this.notMade = notMade;
+    }
+
+    /** For a clause on outcomes a value is 1 where the outcome counts and 0 where not. */
+    static GroupValues of(Clause clause, Group group, ShiftTable table) {
+        GroupValues collected = new GroupValues(group.notMade());
+        Optional<Clause.OutcomeTest> test = clause.outcome();
+        for (Shift shift : group.shifts()) {
+            if (test.isPresent()) {
+                collected.addOutcome(shift, test.get());
+            } else {
+                collected.addMeasure(shift, clause.measure().orElseThrow(), table.turnLostFrom());
+            }
+        }
+        return collected;
+    }
+
+    private void addOutcome(Shift shift, Clause.OutcomeTest test) {
+        if (shift.outcome() == Outcome.UNKNOWN) {
+            reasons.add("outcome unknown, " + shift.evidence().word().replace('-', ' '));
+        } else {
+            add(shift, test.counts(shift.outcome()) ? 1 : 0);
+        }
+    }
+
+    private void addMeasure(Shift shift, Measure measure, OptionalInt turnLostFrom) {
+        if (shift.displaced() && LANDING_AND_OVERTRAVEL.contains(measure)) {
+            displaced++;
+            return;
+        }
+        boolean turnLost = turnLostFrom.isPresent() && shift.number() >= turnLostFrom.getAsInt();
+        shift.get(measure).match(new Measured.Cases<Boolean>() {
+            @Override
+            public Boolean value(double value) {
+                return turnLost && ABSOLUTE.contains(measure) ? reasons.add("turn lost") : add(shift, value);
+            }
+
+            @Override
+            public Boolean notMeasured(String reason) {
+                return reasons.add(reason);
+            }
+
+            @Override
+            public Boolean notApplicable() {
+                notApplicable++;
+                return true;
+            }
+        });
+    }
+
+    private boolean add(Shift shift, double value) {
+        values.add(value);
+        return shifts.add(shift);
+    }
+
+    int n() {
+        return values.size();
+    }
+
+    int notMeasured() {
+        return reasons.size();
+    }
+
+    int notApplicable() {
+        return notApplicable;
+    }
+
+    int displaced() {
+        return displaced;
+    }
+
+    int notMade() {
+        return notMade;
+    }
+
+    /** Everything that should have a value and has none. */
+    int missing() {
+        return reasons.size() + notMade;
+    }
+
+    /** Whether anything is left to judge once what does not apply is outside. */
+    boolean selected() {
+        return n() + missing() + displaced > 0;
+    }
+
+    /** Why values are missing: each reason once, in the order met. */
+    List<String> reasons() {
+        return reasons.stream().distinct().toList();
+    }
+
+    List<Shift> shifts() {
+        return shifts;
+    }
+
+    double value(int i) {
+        return values.get(i);
+    }
+
+    /** How many values count, in a clause on outcomes. */
+    int hits() {
+        return (int) values.stream().filter(value -> value == 1).count();
+    }
+
+    Sample sample() {
+        return Sample.of(values.stream().mapToDouble(Double::doubleValue).toArray());
+    }
+
+    /** The natural groups, sprocket × direction, that a pooled spread is centred on. */
+    List<Sample> natural() {
+        record Natural(int to, Direction direction) {}
+        Map<Natural, List<Double>> groups =
+                new TreeMap<>(java.util.Comparator.comparingInt(Natural::to).thenComparing(Natural::direction));
+        for (int i = 0; i < shifts.size(); i++) {
+            Shift shift = shifts.get(i);
+            groups.computeIfAbsent(new Natural(shift.to(), shift.direction()), k -> new ArrayList<>())
+                    .add(values.get(i));
+        }
+        return groups.values().stream()
+                .map(group -> Sample.of(
+                        group.stream().mapToDouble(Double::doubleValue).toArray()))
+                .toList();
+    }
+}

@@ -1,0 +1,96 @@
+package org.shiftstand.record;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.shiftstand.capture.Request;
+import org.shiftstand.capture.SampleSource.Gap;
+
+/** The format on disk against its page and against the files that were written in the past. */
+class RecordFormatTest {
+    private static final Path V1 = Path.of("src/test/resources/record/v1.run");
+
+    @TempDir
+    Path folder;
+
+    @Test
+    void the_page_states_every_table_as_it_is_made() throws IOException {
+        String page = Files.readString(Path.of("rig/RECORD.md"));
+
+        for (String statement : RecordSchema.statements().values()) {
+            assertThat(page).contains(statement.indent(4));
+        }
+        assertThat(page).contains("| " + RecordSchema.APPLICATION_ID + " = 0x53685374");
+    }
+
+    @Test
+    void the_order_of_the_digest_is_that_of_the_page() throws IOException {
+        String order = String.join(
+                " ", RecordSchema.TABLES.stream().map(RecordSchema.Table::name).toList());
+
+        assertThat(Files.readString(Path.of("rig/RECORD.md"))).contains("for table in \"" + order + "\".split():");
+    }
+
+    @Test
+    void a_record_of_version_1_opens() {
+        try (RunRecord record = RunRecord.open(V1)) {
+            assertThat(record.header()).isEqualTo(Runs.simulated());
+            assertThat(record.end()).contains("");
+            assertThat(record.notices()).isEmpty();
+            assertThat(record.samples()).isEqualTo(39 * 64);
+            assertThat(record.requests())
+                    .extracting(Request::timeS, r -> r.from().getAsInt(), r -> r.to().getAsInt())
+                    .containsExactly(
+                            tuple(0.126234, 1, 2), tuple(1.376234, 2, 3), tuple(2.626234, 3, 4), tuple(3.876234, 4, 5));
+            assertThat(record.gaps())
+                    .containsExactly(
+                            new Gap((17 * 64 - 1) * 1_953_125L / 1e9, 18 * 0.125, 64, "damaged frame: check sum"));
+            assertThat(record.supplyCuts()).containsExactly(5.0);
+            assertThat(record.counters()).isEqualTo(Map.of("damaged frames", 1L, "frames", 58L));
+            assertThat(record.place()).contains(new RunRecord.Place(4, 8_875_000));
+            assertThat(record.anchors()).containsExactly(new RunRecord.Anchor(5_000_000, 1_790_000_000_000_000L));
+            List<Runs.Sample> read = Runs.read(record, 1000);
+            for (int i = 0; i < read.size(); i++) {
+                int number = i / 64 < FixtureV1.LOST ? i / 64 : i / 64 + 1;
+                assertThat(read.get(i).sin())
+                        .as("sample %d", i)
+                        .isEqualTo(Runs.samples(FixtureV1.SEED, number)[i % 64 * 4]);
+                double t = read.get(i).timeS();
+                assertThat(read.get(i).powered())
+                        .as("powered at %s s", t)
+                        .isEqualTo((t + 1.25 - 0.127) % 1.25 < 0.972 && t >= 0.127);
+            }
+        }
+    }
+
+    /** Computed with the Python program in {@code rig/RECORD.md}, Python 3 and its own sqlite3. */
+    @Test
+    void its_digest_is_the_one_that_another_program_computes() {
+        try (RunRecord record = RunRecord.open(V1)) {
+            assertThat(record.identity().sha256())
+                    .isEqualTo("e84260b17cc16ca604589736438ea458c499a9407e74f2774864df0831b545f2");
+            assertThat(record.identity().kind()).isEqualTo("record");
+            assertThat(record.identity().name()).isEqualTo("v1.run");
+        }
+    }
+
+    @Test
+    void a_file_is_told_to_be_a_record_by_its_name_or_its_first_bytes() throws IOException {
+        Path renamed = Files.copy(V1, folder.resolve("renamed.csv"));
+        Path capture = Files.writeString(folder.resolve("capture.csv"), "time_s,hall_sin,hall_cos\r\n0,1,2\r\n");
+
+        assertThat(RecordFile.isOne(V1)).isTrue();
+        assertThat(RecordFile.isOne(renamed)).isTrue();
+        assertThat(RecordFile.isOne(folder.resolve("missing.run"))).isTrue();
+        assertThat(RecordFile.isOne(capture)).isFalse();
+        assertThat(RecordFile.isOne(folder)).isFalse();
+        assertThat(RecordFile.isOne(folder.resolve("missing.csv"))).isFalse();
+    }
+}
