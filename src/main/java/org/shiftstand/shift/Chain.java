@@ -41,6 +41,17 @@ final class Chain {
         return (i == 0 || ratios.get(i - 1) >= RETURN_RATIO) && (j + 1 == n || ratios.get(j) >= RETURN_RATIO);
     }
 
+    /** Numbers the stretches of certain turns, the first being {@code stretch}; returns the last. */
+    int number(int stretch) {
+        int now = stretch;
+        for (RawShift shift : choice ? all() : usual()) {
+            shift.startStretch = now;
+            now += shift.turnUncertain ? 1 : 0;
+            shift.landingStretch = now;
+        }
+        return now;
+    }
+
     /** Grouped by ratio. */
     List<RawShift> usual() {
         List<RawShift> shifts = new ArrayList<>();

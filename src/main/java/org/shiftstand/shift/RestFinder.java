@@ -41,6 +41,9 @@ final class RestFinder {
     private int run;
     private double runMin;
     private double runMax;
+    /** No look for a rest before this instant; minus infinity where it is free. */
+    private double waitS = Double.NEGATIVE_INFINITY;
+
     private int scanned;
     /** Where the samples begin that the level is taken from: those before lie in an earlier window. */
     private int levelFrom;
@@ -138,8 +141,7 @@ final class RestFinder {
             } else if (resting) {
                 scanned = stay(scanned);
             } else {
-                move(scanned);
-                scanned++;
+                scanned += move(scanned) ? 1 : 0;
             }
         }
     }
@@ -205,30 +207,68 @@ final class RestFinder {
     }
 
     private void startRun(int index) {
+        waitS = Double.NEGATIVE_INFINITY;
         run = index;
         runMin = trace.deg[index];
         runMax = runMin;
     }
 
-    private void move(int i) {
+    /** Takes sample {@code i}; false where a rest was found that ended just before it, so that it is to be looked at again. */
+    private boolean move(int i) {
         double x = trace.deg[i];
         if (trace.gap[i] != Trace.NONE || i <= run) {
             startRun(i);
-            return;
+            return true;
         }
-        runMin = Math.min(runMin, x);
-        runMax = Math.max(runMax, x);
-        if (runMax - runMin > bandDeg) {
-            shortenRun(i);
-        }
-        if (trace.timeS[i] - trace.timeS[run] >= dwellS) {
-            double median = trace.median(run, i + 1);
-            if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
-                found(run, i, median);
-            } else {
-                skipOutside(i, median);
+        double min = x < runMin ? x : runMin;
+        double max = x > runMax ? x : runMax;
+        if (max - min > bandDeg) {
+            if (waitS > Double.NEGATIVE_INFINITY && longEnough(i - 1) && foundUpTo(i - 1)) {
+                return false;
             }
+            shortenRun(i);
+            return true;
         }
+        runMin = min;
+        runMax = max;
+        if (trace.timeS[i] >= waitS && longEnough(i)) {
+            foundUpTo(i);
+        }
+        return true;
+    }
+
+    private boolean longEnough(int i) {
+        return trace.timeS[i] - trace.timeS[run] >= dwellS;
+    }
+
+    /** Whether the run up to sample {@code i} is a rest; if not, its oldest samples that hinder that are dropped. */
+    private boolean foundUpTo(int i) {
+        double median = trace.median(run, i + 1);
+        if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
+            found(run, i, median);
+            return true;
+        }
+        skipOutside(i, median);
+        // an approach fails many times in a row: once in a while is enough, and once more when it leaves
+        waitS = trace.timeS[i] + dwellS / 32;
+        return false;
+    }
+
+    private void skipOutside(int i, double median) {
+        int first = i;
+        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
+            first--;
+        }
+        double min = trace.deg[first];
+        double max = min;
+        for (int k = first + 1; k <= i; k++) {
+            double x = trace.deg[k];
+            min = x < min ? x : min;
+            max = x > max ? x : max;
+        }
+        run = first;
+        runMin = min;
+        runMax = max;
     }
 
     private void shortenRun(int i) {
@@ -248,18 +288,6 @@ final class RestFinder {
         run = first;
         runMin = min;
         runMax = max;
-    }
-
-    private void skipOutside(int i, double median) {
-        int first = i;
-        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
-            first--;
-        }
-        startRun(first);
-        for (int k = first; k <= i; k++) {
-            runMin = Math.min(runMin, trace.deg[k]);
-            runMax = Math.max(runMax, trace.deg[k]);
-        }
     }
 
     private void found(int first, int last, double median) {

@@ -32,6 +32,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final Trace trace;
     private final RestFinder finder;
     private final ShiftMeasurer measurer;
+    private final Groups groups;
     private final Consumer<Chain> out;
     private final boolean marked;
     private final boolean profiled;
@@ -58,33 +59,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     private boolean swallowing;
     private int stretch;
     private @Nullable RawShift latest;
-    private @Nullable Still still;
-    private boolean leftSincePowerUp;
-    private int openWindow = -1;
-
-    /** A request, or a cut where empty, that came while the shaft moved. */
-    private static final class Waiting {
-        final Optional<Request> request;
-        int index;
-
-        Waiting(Optional<Request> request, int index) {
-            this.request = request;
-            this.index = index;
-        }
-    }
-
-    /** A sensing window in which the shaft stood still. */
-    private static final class Still {
-        int from;
-        int to;
-        final double atS;
-
-        Still(int from, int to, double atS) {
-            this.from = from;
-            this.to = to;
-            this.atS = atS;
-        }
-    }
+    private final SensingWindow window = new SensingWindow();
 
     ShiftAssembler(
             Trace trace,
@@ -98,6 +73,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         this.trace = trace;
         this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
         this.measurer = measurer;
+        this.groups = new Groups(trace, measurer, options.bandDeg(), profiled);
         this.out = out;
         this.marked = marked;
         this.profiled = profiled;
@@ -146,17 +122,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             return from;
         }
         elide(rest, head, trace.size);
-        // the tail now ends before the block: what is skipped of the block joins the sums of the same place
-        Trace.LeftOut sums = trace.leftOutAt(trace.size);
-        for (int k = from + 1; k <= from + skip; k++) {
-            sums.add(
-                    block.timeS[k] - block.timeS[k - 1],
-                    block.currentA[k - 1],
-                    block.supplyV[k - 1],
-                    block.currentA[k],
-                    block.supplyV[k]);
-        }
-        trace.append(block, from + skip, i, Trace.ELIDED, 0);
+        trace.appendAfterSkipping(block, from, skip, i);
         rest.last = trace.size - 1;
         finder.skippedTo(trace.size);
         return i;
@@ -171,19 +137,11 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     void poweredUp() {
-        openWindow = trace.size;
-        leftSincePowerUp = moving;
+        window.opens(trace.size, moving);
     }
 
     void windowClosed() {
-        if (gated && !marked && openWindow >= 0 && !leftSincePowerUp && trace.size > openWindow && !moving) {
-            for (Trace.PowerUp p : trace.powerUps) {
-                if (p.index == openWindow) {
-                    still = new Still(openWindow, trace.size, p.atS);
-                }
-            }
-        }
-        openWindow = -1;
+        window.closes(trace, gated && !marked && !moving);
     }
 
     void end(double lastS) {
@@ -238,7 +196,7 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     /** Whether a sensing window opened at this rest and the shaft went out of it by more than b: it tried to shift. */
     private boolean triedSince(Rest before, int first) {
-        if (marked || !gated || openWindow < before.first) {
+        if (marked || !gated || !window.openedSince(before)) {
             return false;
         }
         for (int i = before.last + 1; i < first; i++) {
@@ -253,7 +211,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     public void onLeave(int index) {
         moving = true;
         leftAt = index;
-        leftSincePowerUp = true;
+        window.left();
     }
 
     @Override
@@ -410,7 +368,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             doubtfulNext = false;
             from = Math.max(0, Math.min(leftAt, rest.first));
         }
-        still = null;
+        window.forgetStill();
         rests.add(rest);
     }
 
@@ -418,7 +376,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (open) {
             int end = moving ? Math.max(0, leftAt) : trace.size;
             Rest last = rests.isEmpty() ? null : rests.get(rests.size() - 1);
-            int to = last == null ? end : Math.min(end, quietEnd(last));
+            int to = last == null ? end : Math.min(end, groups.quietEnd(last));
             if (ratios.isEmpty() || !startsAtRest || rests.size() < 3) {
                 close(to, Span.Ending.RESTED);
             } else {
@@ -428,67 +386,23 @@ final class ShiftAssembler implements RestFinder.Listener {
         keepLastRest();
     }
 
-    /** Several motions: measured in every way they could be grouped, where a profile may have a say. */
     private void closeGroups(int to) {
-        int n = rests.size() - 1;
-        RawShift[][] groups = new RawShift[n][n];
-        boolean damaged = false;
-        for (int i = 0; i < n; i++) {
-            for (int j = i; j < n; j++) {
-                if (profiled || Chain.usual(ratios, i, j, n)) {
-                    Span span = group(i, j, to);
-                    groups[i][j] = measure(span);
-                    damaged |= groups[i][j].turnUncertain;
-                }
-            }
+        Chain chain = groups.measure(rests, ratios, to);
+        for (RawShift shift : chain.all()) {
+            shift.groupingDoubtful = doubtful();
         }
-        Chain chain = new Chain(groups, List.copyOf(ratios), profiled && !damaged);
-        for (RawShift shift : chain.usual()) {
-            shift.startStretch = stretch;
-            stretch += shift.turnUncertain ? 1 : 0;
-            shift.landingStretch = stretch;
-            latest = shift;
-        }
-        if (!damaged) {
-            chain.all().forEach(shift -> {
-                shift.startStretch = stretch;
-                shift.landingStretch = stretch;
-            });
-        }
+        stretch = chain.number(stretch);
+        List<RawShift> usual = chain.usual();
+        latest = usual.get(usual.size() - 1);
         out.accept(chain);
         ratios.clear();
         open = false;
         request = Optional.empty();
     }
 
-    private Span group(int i, int j, int to) {
-        Rest before = rests.get(i);
-        int end = j + 2 == rests.size() ? to : Math.min(to, quietEnd(rests.get(j + 1)));
-        return new Span(
-                before,
-                new ArrayList<>(rests.subList(i + 1, j + 2)),
-                Math.max(0, before.last),
-                end,
-                Optional.empty(),
-                powerUpBefore(before),
-                Span.Ending.RESTED);
-    }
-
     private void emitStill() {
-        Still window = still;
-        still = null;
-        if (window == null || rests.isEmpty() || window.to <= Math.max(0, window.from)) {
-            return;
-        }
-        Rest rest = rests.get(rests.size() - 1);
-        emit(new Span(
-                new Rest(Math.max(rest.first, window.from), window.to - 1, rest.levelDeg),
-                List.of(),
-                Math.max(0, window.from),
-                window.to,
-                Optional.empty(),
-                window.atS,
-                Span.Ending.RESTED));
+        Optional<Span> still = window.takeStill(rests);
+        still.ifPresent(this::emit);
     }
 
     // ---- closing
@@ -497,7 +411,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         Rest before = startsAtRest && !rests.isEmpty() ? rests.get(0) : null;
         List<Rest> reached = new ArrayList<>(before == null ? rests : rests.subList(1, rests.size()));
         double requestS =
-                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
+                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : groups.powerUpBefore(before));
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         open = false;
@@ -506,6 +420,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         request = Optional.empty();
     }
 
+<<<<<<< HEAD
     /**
      * Where a shift that ends in this rest has its last samples: before the sensors are powered up for the next, and
      * without the first samples of the departure, which are still within b/2.
@@ -546,10 +461,15 @@ final class ShiftAssembler implements RestFinder.Listener {
         shift.groupingDoubtful =
                 doubtfulOpen && !profiled || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
         return shift;
+=======
+    private boolean doubtful() {
+        return !profiled && (doubtfulOpen || ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM));
+>>>>>>> h-shift
     }
 
     private void emit(Span span) {
-        RawShift shift = measure(span);
+        RawShift shift = measurer.measure(span);
+        shift.groupingDoubtful = doubtful();
         shift.startStretch = stretch;
         stretch += shift.turnUncertain ? 1 : 0;
         shift.landingStretch = stretch;
@@ -601,12 +521,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         int n = trace.elide(from, to);
         rest.last -= n;
         finder.elided(from, to);
-        openWindow = openWindow >= to ? openWindow - n : Math.min(openWindow, from);
-        Still window = still;
-        if (window != null) {
-            window.to = window.to >= to ? window.to - n : Math.min(window.to, from);
-            window.from = window.from >= to ? window.from - n : Math.min(window.from, from);
-        }
+        window.elided(from, to);
     }
 
     private void trim() {
@@ -651,11 +566,6 @@ final class ShiftAssembler implements RestFinder.Listener {
         waiting.forEach(w -> w.index -= n);
         from -= n;
         leftAt -= n;
-        openWindow = openWindow < 0 ? -1 : Math.max(0, openWindow - n);
-        Still window = still;
-        if (window != null) {
-            window.from -= n;
-            window.to -= n;
-        }
+        window.drop(n);
     }
 }

@@ -13,10 +13,6 @@ import org.shiftstand.quantity.Direction;
 
 /** Turns measured spans into a table: numbers, frame, outcomes, and the measures that need them. */
 final class TableBuilder {
-    private final List<RawShift> raw;
-    private final Optional<Profile> profile;
-    private final ShiftOptions options;
-    private final Numbering numbering;
     /** Common practice, no published source. */
     private static final double USUAL_HOLD_S = 0.7;
     /** A plateau may last this much longer than programmed before a return is taken to be missing. */
@@ -39,6 +35,10 @@ final class TableBuilder {
             Measure.CHARGE,
             Measure.ENERGY);
 
+    private final List<RawShift> raw;
+    private final Optional<Profile> profile;
+    private final ShiftOptions options;
+    private final Numbering numbering;
     private final OutcomeRules rules;
     private final boolean scripted;
     private final OptionalInt turnLostFrom;
