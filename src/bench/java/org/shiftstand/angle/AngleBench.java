@@ -17,13 +17,19 @@ import org.shiftstand.capture.ArraySource;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
 
-/** Samples a second of pass 1 (correction), pass 2 (decoding) and both, over 4 million samples of moves and rests. */
+/**
+ * Samples a second of pass 1 (correction), pass 2 (decoding) and both, over 4 million samples of moves and rests.
+ *
+ * <p>{@code mvn -Pbench -Dbench=AngleBench}
+ */
 @State(Scope.Benchmark)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)
 @Warmup(iterations = 3, time = 2)
 @Measurement(iterations = 5, time = 2)
-@Fork(value = 1, jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
+@Fork(
+        value = 1,
+        jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
 public class AngleBench {
     private static final int SAMPLES = 4_000_000;
 

@@ -20,13 +20,19 @@ import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.TearDown;
 import org.openjdk.jmh.annotations.Warmup;
 
-/** Rows a second of opening a CSV capture: parse, check, digest, spool. Five columns, like the bench captures. */
+/**
+ * Rows a second of opening a CSV capture: parse, check, digest, spool. Five columns, like the bench captures.
+ *
+ * <p>{@code mvn -Pbench -Dbench=CsvBench}
+ */
 @State(Scope.Benchmark)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)
 @Warmup(iterations = 3, time = 2)
 @Measurement(iterations = 5, time = 2)
-@Fork(value = 1, jvmArgsAppend = {"-Xmx256m", "-XX:+UseSerialGC"})
+@Fork(
+        value = 1,
+        jvmArgsAppend = {"-Xmx256m", "-XX:+UseSerialGC"})
 public class CsvBench {
     private static final int ROWS = 1_000_000;
 

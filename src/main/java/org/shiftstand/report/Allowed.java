@@ -48,7 +48,7 @@ record Allowed(
             case EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "extreme allowed", extreme);
             case LANDING_ERROR ->
                 from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed", landing);
-            case CLEARANCE -> clearance(bound, shift, profile);
+            case CLEARANCE -> clearance(bound, shift);
             case TRAVEL_TIME ->
                 Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed", NONE));
             case SETTLE_TIME ->
@@ -107,7 +107,7 @@ record Allowed(
                 .orElse(NONE);
     }
 
-    private static Optional<Allowed> clearance(Bound bound, Shift shift, Optional<Profile> profile) {
+    private static Optional<Allowed> clearance(Bound bound, Shift shift) {
         OptionalDouble extreme = shift.get(Measure.EXTREME).number();
         OptionalDouble clearance = shift.get(Measure.CLEARANCE).number();
         if (extreme.isEmpty() || clearance.isEmpty() || bound.atLeast().isEmpty()) {

@@ -1,6 +1,9 @@
 package org.shiftstand.report;
 
+import java.util.BitSet;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.spec.Bound;
@@ -60,15 +63,15 @@ final class ClauseGauge {
         StringBuilder inside = new StringBuilder();
         StringBuilder open = new StringBuilder();
         StringBuilder outside = new StringBuilder();
-        boolean[][] taken = new boolean[Verdict.values().length][CELLS + 1];
+        Map<Verdict, BitSet> taken = new EnumMap<>(Verdict.class);
         for (GroupResult group : groups) {
             double x = scale.clamped(group.value().orElseThrow());
             int cell = Math.max(0, Math.min(CELLS, (int) (x - EDGE)));
-            boolean[] row = taken[group.verdict().ordinal()];
-            if (row[cell]) {
+            BitSet cells = taken.computeIfAbsent(group.verdict(), v -> new BitSet());
+            if (cells.get(cell)) {
                 continue;
             }
-            row[cell] = true;
+            cells.set(cell);
             switch (group.verdict()) {
                 case PASS -> Svg.draw(Svg.move(inside, x, LINE - 5), x, LINE + 5);
                 case NO_VERDICT -> Svg.draw(Svg.move(open, x - 3, LINE), x + 3, LINE);

@@ -50,11 +50,11 @@ final class CurrentPlot {
         boolean pen = false;
         int i = 0;
         while (i < trace.size()) {
-            long cell = Math.round(time.at(trace.timeS(i) - requestS));
+            double cell = Math.rint(time.at(trace.timeS(i) - requestS));
             double low = Double.POSITIVE_INFINITY;
             double high = Double.NEGATIVE_INFINITY;
             boolean broken = !trace.breakBefore(i).isEmpty();
-            while (i < trace.size() && Math.round(time.at(trace.timeS(i) - requestS)) == cell) {
+            while (i < trace.size() && Math.rint(time.at(trace.timeS(i) - requestS)) == cell) {
                 if (!Double.isNaN(trace.currentA(i))) {
                     low = Math.min(low, trace.currentA(i));
                     high = Math.max(high, trace.currentA(i));

@@ -39,7 +39,7 @@ final class CyclePlots {
         this.axis = cycles ? "cycle" : "shift number";
     }
 
-    /** @return drawings, and remarks on them and on measures that have none */
+    /** Draws every measure that has numbers; the notes say how to read them and which have none. */
     Many draw() {
         List<String> drawings = new ArrayList<>();
         List<String> notes = new ArrayList<>();

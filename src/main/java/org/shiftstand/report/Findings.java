@@ -207,8 +207,8 @@ final class Findings {
                 && (where.step().isEmpty()
                         || shift.step().filter(where.step()::contains).isPresent())
                 && (where.supplyV().isEmpty()
-                        || shift.supplyV().isPresent()
-                                && holds(where.supplyV(), shift.supplyV().getAsDouble()));
+                        || (shift.supplyV().isPresent()
+                                && holds(where.supplyV(), shift.supplyV().getAsDouble())));
     }
 
     private static boolean selectsWay(Selection where, Shift shift) {

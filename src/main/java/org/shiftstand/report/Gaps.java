@@ -67,7 +67,7 @@ final class Gaps {
     List<Sheet.Counted> notApplicable() {
         List<Sheet.Counted> rows = new ArrayList<>();
         notApplicable.forEach((measure, n) ->
-                rows.add(new Sheet.Counted(Words.spaced(measure.key()), Figures.count(n, "shift"), "", true)));
+                rows.add(new Sheet.Counted(Words.spaced(measure.key()), Figures.count(n, "shift"), "")));
         return rows;
     }
 

@@ -14,7 +14,8 @@ import org.thymeleaf.standard.expression.StandardExpressionExecutionContext;
 
 /**
  * Reads {@code ${name.component.component}}: a variable, then components of records. An {@code Optional} opens by itself;
- * an empty text or list counts as none, so that {@code th:if} leaves its place out.
+ * an empty text or list counts as none, so that {@code th:if} leaves its place out. Text comes out clean: see
+ * {@link Words#clean}.
  *
  * <p>All that the template needs. The general expression language would cost a third of a second at each start, and
  * would let a template call code.
@@ -29,17 +30,17 @@ final class Paths implements IStandardVariableExpressionEvaluator {
             IExpressionContext context,
             IStandardVariableExpression expression,
             StandardExpressionExecutionContext execution) {
-        String[] path = expression.getExpression().trim().split("\\.");
+        String[] path = expression.getExpression().trim().split("\\.", -1);
         Object value = context.getVariable(path[0]);
         for (int i = 1; i < path.length && value != null; i++) {
             value = opened(component(value, path[i]));
         }
-        return value;
+        return value instanceof String text ? Words.clean(text) : value;
     }
 
     private static @Nullable Object opened(@Nullable Object value) {
-        boolean empty =
-                value instanceof String text && text.isEmpty() || value instanceof Collection<?> all && all.isEmpty();
+        boolean empty = (value instanceof String text && text.isEmpty())
+                || (value instanceof Collection<?> all && all.isEmpty());
         return empty ? null : value instanceof Optional<?> optional ? optional.orElse(null) : value;
     }
 

@@ -129,7 +129,7 @@ record Sheet(
     /** One drawn shift with its figures beside it. */
     record Drawn(String anchor, String caption, String svg, List<Cell> facts, List<String> notes) {}
 
-    record Counted(String word, String count, String bar, boolean plain) {}
+    record Counted(String word, String count, String bar) {}
 
     record Missing(String reason, String measures, String count, String shifts) {}
 }

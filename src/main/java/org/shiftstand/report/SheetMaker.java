@@ -1,14 +1,15 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
 import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.judge.Judgement;
+import org.shiftstand.shift.Evidence;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.spec.Clause;
@@ -146,21 +147,18 @@ final class SheetMaker {
         List<Sheet.Counted> rows = new ArrayList<>();
         judgement
                 .counts()
-                .forEach((word, n) -> rows.add(new Sheet.Counted(
-                        Words.spaced(word), Integer.toString(n), bar(n, most), word.equals(Outcome.LANDED.word()))));
+                .forEach((word, n) ->
+                        rows.add(new Sheet.Counted(Words.spaced(word), Integer.toString(n), bar(n, most))));
         return rows;
     }
 
     private List<Sheet.Counted> evidence() {
-        Map<Integer, Integer> counts = new TreeMap<>();
-        judgement.table().shifts().forEach(s -> counts.merge(s.evidence().ordinal(), 1, Integer::sum));
+        Map<Evidence, Integer> counts = new EnumMap<>(Evidence.class);
+        judgement.table().shifts().forEach(s -> counts.merge(s.evidence(), 1, Integer::sum));
         int most = counts.values().stream().mapToInt(Integer::intValue).max().orElse(1);
         List<Sheet.Counted> rows = new ArrayList<>();
-        counts.forEach((ordinal, n) -> rows.add(new Sheet.Counted(
-                Words.spaced(org.shiftstand.shift.Evidence.values()[ordinal].word()),
-                Integer.toString(n),
-                bar(n, most),
-                ordinal == 0)));
+        counts.forEach((evidence, n) ->
+                rows.add(new Sheet.Counted(Words.spaced(evidence.word()), Integer.toString(n), bar(n, most))));
         return rows;
     }
 

@@ -72,6 +72,8 @@ final class ShiftDrawing {
     }
 
     /**
+     * Draws one shift.
+     *
      * @param profile what the angles are placed by, for the limits; empty where they are not
      * @param next the shift after it, where the drawing ends for one that never settled
      * @param clause the clause the shift is shown for, where there is one

@@ -181,7 +181,10 @@ final class StripPlot {
         if (values.length > 1) {
             double x = scale.clamped(Sample.of(values).mean().orElseThrow());
             double edge = begin - (ROW - DOTS) / 2;
-            svg.stroke(Palette.INK, 2).line(x, edge, x, edge + 4).line(x, edge + ROW - 4, x, edge + ROW).end();
+            svg.stroke(Palette.INK, 2)
+                    .line(x, edge, x, edge + 4)
+                    .line(x, edge + ROW - 4, x, edge + ROW)
+                    .end();
         }
         svg.group("fill=\"" + Palette.FAIL + "\" stroke=\"" + Palette.PAPER + "\" stroke-width=\"0.8\"")
                 .path(broken)

@@ -32,7 +32,8 @@ final class Strips {
     Optional<Plate> landings() {
         Map<Integer, List<Shift>> kinds = new TreeMap<>();
         for (Shift shift : placed(Measure.LANDING_ERROR)) {
-            kinds.computeIfAbsent(shift.to() * 2 + shift.direction().ordinal(), k -> new ArrayList<>())
+            kinds.computeIfAbsent(
+                            shift.to() * 2 + (shift.direction() == Direction.INBOARD ? 0 : 1), k -> new ArrayList<>())
                     .add(shift);
         }
         if (kinds.isEmpty()) {
@@ -153,7 +154,8 @@ final class Strips {
     }
 
     private void common(StripPlot plot, Iterable<List<Shift>> rows, List<String> notes, Measure measure) {
-        notes.add("The strokes at the upper and lower edge of a row mark its mean; sd is the sample standard deviation of what is drawn.");
+        notes.add(
+                "The strokes at the upper and lower edge of a row mark its mean; sd is the sample standard deviation of what is drawn.");
         for (List<Shift> row : rows) {
             if (row.size() > StripPlot.MANY) {
                 notes.add("In rows of more than " + StripPlot.MANY

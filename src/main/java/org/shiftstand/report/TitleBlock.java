@@ -55,7 +55,9 @@ final class TitleBlock {
     }
 
     static String unit(Judgement judgement) {
-        return judgement.unit().orElseGet(() -> "unit not named: " + judgement.source().name());
+        return judgement
+                .unit()
+                .orElseGet(() -> "unit not named: " + judgement.source().name());
     }
 
     static String rule(Spec spec) {

@@ -30,6 +30,9 @@ final class Words {
 
     /** Text from outside: what XML forbids, and marks that turn the reading direction, become a visible sign. */
     static String clean(String text) {
+        if (text.codePoints().allMatch(Words::readable)) {
+            return text;
+        }
         StringBuilder out = new StringBuilder(text.length());
         text.codePoints().forEach(c -> out.appendCodePoint(readable(c) ? c : UNREADABLE));
         return out.toString();
@@ -42,8 +45,11 @@ final class Words {
         boolean control = c >= 0x7f && c <= 0x9f;
         boolean surrogate = c >= 0xd800 && c <= 0xdfff;
         // Unicode bidirectional controls: a name must read as it is written
-        boolean turning =
-                c == 0x061c || c == 0x200e || c == 0x200f || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069;
+        boolean turning = c == 0x061c
+                || c == 0x200e
+                || c == 0x200f
+                || (c >= 0x202a && c <= 0x202e)
+                || (c >= 0x2066 && c <= 0x2069);
         return !control && !surrogate && !turning && (c & 0xfffe) != 0xfffe;
     }
 

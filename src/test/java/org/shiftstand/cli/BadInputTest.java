@@ -36,8 +36,7 @@ class BadInputTest {
 
     private void judgingIsRefused(Path capture, String... words) {
         Path report = folder.resolve("report");
-        Cli.Result result =
-                refused(2, "judge", capture.toString(), "--spec", PASSIVE, "--report", report.toString());
+        Cli.Result result = refused(2, "judge", capture.toString(), "--spec", PASSIVE, "--report", report.toString());
         assertThat(result.err()).contains(capture.getFileName().toString()).contains(words);
         assertThat(report.resolve("report.html")).doesNotExist();
         assertThat(report.resolve("result.json")).doesNotExist();
@@ -61,7 +60,8 @@ class BadInputTest {
 
     @Test
     void text_in_a_number() throws IOException {
-        judgingIsRefused(file("text.csv", "time_s,hall_sin,hall_cos\n0,1,2\n0.1,x,3\n0.2,1,2\n"), ":3", "hall_sin", "x");
+        judgingIsRefused(
+                file("text.csv", "time_s,hall_sin,hall_cos\n0,1,2\n0.1,x,3\n0.2,1,2\n"), ":3", "hall_sin", "x");
     }
 
     @Test
@@ -72,7 +72,9 @@ class BadInputTest {
     @Test
     void time_that_goes_back() throws IOException {
         judgingIsRefused(
-                file("back.csv", "time_s,hall_sin,hall_cos\n0,1,2\n0.2,1,3\n0.1,1,2\n0.3,1,2\n"), ":4", "time goes back");
+                file("back.csv", "time_s,hall_sin,hall_cos\n0,1,2\n0.2,1,3\n0.1,1,2\n0.3,1,2\n"),
+                ":4",
+                "time goes back");
     }
 
     @Test
@@ -96,7 +98,7 @@ class BadInputTest {
         try (RandomAccessFile sparse = new RandomAccessFile(capture.toFile(), "rw")) {
             sparse.setLength(2L << 30);
         }
-        judgingIsRefused(capture);
+        judgingIsRefused(capture, "NUL byte");
     }
 
     @Test
@@ -116,15 +118,17 @@ class BadInputTest {
 
     @Test
     void a_spec_with_a_misspelt_key_and_a_wrong_unit_tells_both_at_once() throws IOException {
-        Path spec = file(
-                "tarn.spec.yaml",
-                """
+        Path spec = file("tarn.spec.yaml", """
                 spec: tarn
                 version: 1
                 clauses:
                   - id: ringing
                     measure: ringing
                     statistic: maximun
+                    at-most: 20 deg
+                  - id: return
+                    measure: return-ringing
+                    statistic: maximum
                     at-most: 20 ms
                   - id: hold
                     measure: hold
@@ -136,14 +140,15 @@ class BadInputTest {
 
         assertThat(result.err())
                 .contains("tarn.spec.yaml:6:16: ", "maximun", "Did you mean 'maximum'?")
-                .contains("tarn.spec.yaml:7:", "ms", "deg")
-                .contains("tarn.spec.yaml:10:5: ", "statistik", "Did you mean 'statistic'?");
+                .contains("tarn.spec.yaml:11:14: ", "ms", "deg")
+                .contains("tarn.spec.yaml:14:5: ", "statistik", "Did you mean 'statistic'?");
     }
 
     @Test
     void yaml_aliases_and_deep_nesting() throws IOException {
         Path aliases = file("alias.spec.yaml", "spec: &a tarn\nversion: 1\ntitle: *a\nclauses: []\n");
-        Path deep = file("deep.spec.yaml", "spec: tarn\nversion: 1\nclauses: " + "[".repeat(60) + "]".repeat(60) + "\n");
+        Path deep =
+                file("deep.spec.yaml", "spec: tarn\nversion: 1\nclauses: " + "[".repeat(60) + "]".repeat(60) + "\n");
 
         assertThat(refused(2, "spec", "lint", aliases.toString()).err()).contains("alias.spec.yaml:", "alias");
         assertThat(refused(2, "spec", "lint", deep.toString()).err()).contains("deep.spec.yaml:3:", "32");
@@ -151,9 +156,7 @@ class BadInputTest {
 
     @Test
     void a_bound_that_no_statistic_can_have() throws IOException {
-        Path spec = file(
-                "never.spec.yaml",
-                """
+        Path spec = file("never.spec.yaml", """
                 spec: tarn
                 version: 1
                 clauses:
@@ -171,7 +174,8 @@ class BadInputTest {
         String text = Files.readString(Path.of("specs/tarn-drive.profile.yaml")).replace("1455 deg", "455 deg");
         Path profile = file("bad.profile.yaml", text);
 
-        assertThat(refused(2, "measure", CAPTURE, "--profile", profile.toString()).err())
+        assertThat(refused(2, "measure", CAPTURE, "--profile", profile.toString())
+                        .err())
                 .contains("bad.profile.yaml:", "455 deg");
     }
 
@@ -184,8 +188,18 @@ class BadInputTest {
     @Test
     void a_unit_id_that_climbs_out_of_its_folder() {
         Cli.Result result = refused(
-                2, "check", "--rig", "sim", "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
-                "../TD-0107", "--out", folder.toString());
+                2,
+                "check",
+                "--rig",
+                "sim",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "../TD-0107",
+                "--out",
+                folder.toString());
 
         assertThat(result.err()).contains("../TD-0107", "no unit id");
         assertThat(folder).isEmptyDirectory();
@@ -197,8 +211,18 @@ class BadInputTest {
 
         for (String path : List.of(plain.toString(), folder.resolve("none").toString())) {
             Cli.Result result = Commands.run(
-                    "check", "--rig", "serial:" + path, "--procedure", "quick-look", "--spec",
-                    "tarn-drive-end-of-line", "--unit", "TD-0107", "--attended", "--out", folder.resolve("out").toString());
+                    "check",
+                    "--rig",
+                    "serial:" + path,
+                    "--procedure",
+                    "quick-look",
+                    "--spec",
+                    "tarn-drive-end-of-line",
+                    "--unit",
+                    "TD-0107",
+                    "--attended",
+                    "--out",
+                    folder.resolve("out").toString());
 
             assertThat(result.exitCode()).isEqualTo(4);
             assertThat(result.err()).contains(path).doesNotContain("Exception", "\tat ");
@@ -211,8 +235,17 @@ class BadInputTest {
         Path out = folder.resolve("out");
         for (String rig : List.of("sim:silent=true", "sim:protocol=9")) {
             Cli.Result result = Commands.run(
-                    "check", "--rig", rig, "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
-                    "TD-0107", "--out", out.toString());
+                    "check",
+                    "--rig",
+                    rig,
+                    "--procedure",
+                    "quick-look",
+                    "--spec",
+                    "tarn-drive-end-of-line",
+                    "--unit",
+                    "TD-0107",
+                    "--out",
+                    out.toString());
 
             assertThat(result.exitCode()).as(result.err()).isEqualTo(4);
             assertThat(result.err()).isNotBlank().doesNotContain("Exception", "\tat ");
@@ -223,8 +256,16 @@ class BadInputTest {
     @Test
     void a_real_rig_moves_only_when_a_person_stands_by() throws IOException {
         Cli.Result result = refused(
-                2, "check", "--rig", "serial:/dev/null", "--procedure", "quick-look", "--spec",
-                "tarn-drive-end-of-line", "--unit", "TD-0107");
+                2,
+                "check",
+                "--rig",
+                "serial:/dev/null",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107");
 
         assertThat(result.err()).contains("CAUTION", "pinches", "--attended", "nothing was moved");
     }
@@ -253,13 +294,29 @@ class BadInputTest {
     void an_output_that_cannot_be_written() throws IOException {
         Path plain = file("plain", "");
 
-        assertThat(refused(2, "measure", CAPTURE, "--out", plain.resolve("shifts.csv").toString()).err())
+        assertThat(refused(
+                                2,
+                                "measure",
+                                CAPTURE,
+                                "--out",
+                                plain.resolve("shifts.csv").toString())
+                        .err())
                 .contains("shifts.csv", "cannot be written");
     }
 
     private Cli.Result check(String rig) {
         return refused(
-                2, "check", "--rig", rig, "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
-                "TD-0107", "--out", folder.toString());
+                2,
+                "check",
+                "--rig",
+                rig,
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--out",
+                folder.toString());
     }
 }

@@ -26,16 +26,25 @@ class SafeStopTest {
 
     private Cli.Running longRun() {
         return Cli.in(folder)
-                .start("check", "--rig", "sim:seed=7", "--procedure", "long-run", "--spec", "tarn-drive-end-of-line",
-                        "--unit", "TD-0107", "--out", folder.resolve("out").toString());
+                .start(
+                        "check",
+                        "--rig",
+                        "sim:seed=7",
+                        "--procedure",
+                        "long-run",
+                        "--spec",
+                        "tarn-drive-end-of-line",
+                        "--unit",
+                        "TD-0107",
+                        "--out",
+                        folder.resolve("out").toString());
     }
 
     /** The record of the run, once it holds some blocks. */
     private Path growing() throws IOException {
         await().atMost(Duration.ofSeconds(60)).until(() -> record().isPresent());
         Path record = record().orElseThrow();
-        await().atMost(Duration.ofSeconds(60))
-                .until(() -> Files.size(record) + walSize(record) > 300_000);
+        await().atMost(Duration.ofSeconds(60)).until(() -> Files.size(record) + walSize(record) > 300_000);
         return record;
     }
 
@@ -110,9 +119,7 @@ class SafeStopTest {
     /** The host's Ctrl-C on a real serial line: the rig, which outlives the host, has the supply off. */
     @Test
     void a_check_over_a_serial_line_counts_one_flipped_byte_as_exactly_one_gap() throws IOException {
-        Path procedure = Files.writeString(
-                folder.resolve("few.yaml"),
-                """
+        Path procedure = Files.writeString(folder.resolve("few.yaml"), """
                 procedure: few
                 version: 1
                 sample-rate: 512 Hz
@@ -122,12 +129,28 @@ class SafeStopTest {
                   - visit: { sprockets: [1, 2, 3, 2, 1], times: 1, rest: 100 ms }
                 """);
         try (Cli.Running rig = Cli.in(folder)
-                .start("rig", "simulate", "--pty", "seed=7,flip-byte-at=2.5", "--link", folder.resolve("rig").toString())) {
+                .start(
+                        "rig",
+                        "simulate",
+                        "--pty",
+                        "seed=7,flip-byte-at=2.5",
+                        "--link",
+                        folder.resolve("rig").toString())) {
             await().atMost(Duration.ofSeconds(60)).until(() -> Files.isSymbolicLink(folder.resolve("rig")));
 
             Cli.Result checked = Cli.in(folder)
-                    .run("check", "--rig", "serial:" + folder.resolve("rig"), "--procedure", procedure.toString(),
-                            "--spec", "tarn-drive-end-of-line", "--unit", "TD-0107", "--attended", "--out",
+                    .run(
+                            "check",
+                            "--rig",
+                            "serial:" + folder.resolve("rig"),
+                            "--procedure",
+                            procedure.toString(),
+                            "--spec",
+                            "tarn-drive-end-of-line",
+                            "--unit",
+                            "TD-0107",
+                            "--attended",
+                            "--out",
                             folder.resolve("out").toString());
 
             assertThat(rig.out()).startsWith("serial:/dev/pts/");
@@ -137,7 +160,10 @@ class SafeStopTest {
             try (RunRecord run = RunRecord.open(record)) {
                 assertThat(run.end()).contains("");
                 assertThat(run.gaps()).hasSize(1);
-                assertThat(run.requests().stream().filter(r -> r.cycle().orElse(0) > 0).toList()).hasSize(4);
+                assertThat(run.requests().stream()
+                                .filter(r -> r.cycle().orElse(0) > 0)
+                                .toList())
+                        .hasSize(4);
             }
             rig.interrupt();
             assertThat(rig.result().exitCode()).isEqualTo(130);
@@ -147,7 +173,9 @@ class SafeStopTest {
 
     @Test
     void nothing_depends_on_locale_or_time_zone() throws IOException {
-        String capture = Path.of("src/test/resources/captures/bench-e.csv.gz").toAbsolutePath().toString();
+        String capture = Path.of("src/test/resources/captures/bench-e.csv.gz")
+                .toAbsolutePath()
+                .toString();
         List<Cli.Result> results = Stream.of(
                         List.of("-Duser.language=en", "-Duser.country=GB", "-Duser.timezone=UTC"),
                         List.of("-Duser.language=tr", "-Duser.country=TR", "-Duser.timezone=Asia/Kathmandu"),
@@ -158,6 +186,8 @@ class SafeStopTest {
                 .toList();
 
         assertThat(results.get(0).exitCode()).as(results.get(0).err()).isLessThan(2);
-        assertThat(results).allSatisfy(result -> assertThat(result.out()).isEqualTo(results.get(0).out()));
+        assertThat(results)
+                .allSatisfy(result ->
+                        assertThat(result.out()).isEqualTo(results.get(0).out()));
     }
 }

@@ -21,8 +21,11 @@ class MeasureDefinitionsTest {
     @Nested
     class A_plain_shift {
         // 700 deg in 125 ms (64 intervals): 5600 deg/s
-        private final Shift shift = onlyShiftIn(
-                track().restAt(0, 250).request(Direction.INBOARD).rest(25).moveTo(700, 125).rest(500));
+        private final Shift shift = onlyShiftIn(track().restAt(0, 250)
+                .request(Direction.INBOARD)
+                .rest(25)
+                .moveTo(700, 125)
+                .rest(500));
 
         @Test
         void starts_and_lands_at_the_medians_of_its_rests() {
@@ -50,8 +53,7 @@ class MeasureDefinitionsTest {
 
         @Test
         void settles_at_the_last_entry_into_the_band() {
-            assertThat(value(shift, Measure.SETTLE_TIME))
-                    .isCloseTo(value(shift, Measure.TRAVEL_TIME), within(1e-9));
+            assertThat(value(shift, Measure.SETTLE_TIME)).isCloseTo(value(shift, Measure.TRAVEL_TIME), within(1e-9));
             assertThat(value(shift, Measure.SETTLED) - value(shift, Measure.REQUEST))
                     .isCloseTo(value(shift, Measure.SETTLE_TIME), within(1e-9));
         }
@@ -88,7 +90,8 @@ class MeasureDefinitionsTest {
     class Ringing {
         @Test
         void after_the_landing_is_not_overtravel() {
-            Shift shift = onlyShiftIn(track().restAt(812, 300).moveTo(1148, 90).ringing(9, 60).restAt(1148, 600));
+            Shift shift = onlyShiftIn(
+                    track().restAt(812, 300).moveTo(1148, 90).ringing(9, 60).restAt(1148, 600));
 
             assertThat(value(shift, Measure.OVERTRAVEL)).isZero();
             // 9 sin x exp(−t/30 ms) at its first peak, 20 Hz: 6.1 to 6.2 by sampling
@@ -97,7 +100,8 @@ class MeasureDefinitionsTest {
 
         @Test
         void larger_than_the_band_is_still_not_overtravel_and_delays_settling() {
-            Shift shift = onlyShiftIn(track().restAt(0, 300).moveTo(700, 120).ringing(60, 200).rest(600));
+            Shift shift = onlyShiftIn(
+                    track().restAt(0, 300).moveTo(700, 120).ringing(60, 200).rest(600));
 
             assertThat(value(shift, Measure.OVERTRAVEL)).isZero();
             assertThat(value(shift, Measure.RINGING)).isCloseTo(40.8, within(1.0));
@@ -106,8 +110,12 @@ class MeasureDefinitionsTest {
 
         @Test
         void at_the_plateau_counts_from_the_plateau() {
-            Shift shift = onlyShiftIn(
-                    track().restAt(0, 300).moveTo(1000, 120).ringing(30, 200).rest(500).moveTo(700, 80).rest(500));
+            Shift shift = onlyShiftIn(track().restAt(0, 300)
+                    .moveTo(1000, 120)
+                    .ringing(30, 200)
+                    .rest(500)
+                    .moveTo(700, 80)
+                    .rest(500));
 
             assertThat(value(shift, Measure.PLATEAU)).isCloseTo(1000, within(0.01));
             assertThat(value(shift, Measure.OVERTRAVEL)).isCloseTo(300, within(0.01));
@@ -117,8 +125,12 @@ class MeasureDefinitionsTest {
 
         @Test
         void past_the_landing_on_the_way_back_is_return_ringing() {
-            Shift shift = onlyShiftIn(
-                    track().restAt(0, 300).moveTo(1000, 120).rest(500).moveTo(660, 80).moveTo(700, 30).rest(500));
+            Shift shift = onlyShiftIn(track().restAt(0, 300)
+                    .moveTo(1000, 120)
+                    .rest(500)
+                    .moveTo(660, 80)
+                    .moveTo(700, 30)
+                    .rest(500));
 
             assertThat(value(shift, Measure.RETURN_RINGING)).isCloseTo(40, within(1e-6));
             assertThat(value(shift, Measure.RINGING)).isZero();
@@ -127,8 +139,11 @@ class MeasureDefinitionsTest {
 
     @Nested
     class A_plateau {
-        private final Shift shift = onlyShiftIn(
-                track().restAt(0, 300).moveTo(1000, 125).restAt(1000, 500).moveTo(700, 62.5).rest(500));
+        private final Shift shift = onlyShiftIn(track().restAt(0, 300)
+                .moveTo(1000, 125)
+                .restAt(1000, 500)
+                .moveTo(700, 62.5)
+                .rest(500));
 
         @Test
         void beyond_the_landing_is_overtravel_positive_in_the_direction_of_motion() {
@@ -147,8 +162,11 @@ class MeasureDefinitionsTest {
 
         @Test
         void is_positive_overtravel_outboard_too() {
-            Shift out = onlyShiftIn(
-                    track().restAt(0, 300).moveTo(-800, 125).rest(500).moveTo(-700, 62.5).rest(500));
+            Shift out = onlyShiftIn(track().restAt(0, 300)
+                    .moveTo(-800, 125)
+                    .rest(500)
+                    .moveTo(-700, 62.5)
+                    .rest(500));
 
             assertThat(out.direction()).isEqualTo(Direction.OUTBOARD);
             assertThat(value(out, Measure.OVERTRAVEL)).isCloseTo(100, within(1e-6));
@@ -172,8 +190,11 @@ class MeasureDefinitionsTest {
 
         @Test
         void cut_short_is_doubtful_so_overtravel_is_not_measured() {
-            Shift shortStay = onlyShiftIn(
-                    track().restAt(0, 300).moveTo(1000, 120).rest(80).moveTo(700, 60).rest(500));
+            Shift shortStay = onlyShiftIn(track().restAt(0, 300)
+                    .moveTo(1000, 120)
+                    .rest(80)
+                    .moveTo(700, 60)
+                    .rest(500));
 
             assertThat(reason(shortStay, Measure.OVERTRAVEL)).contains("may be a plateau");
             assertThat(reason(shortStay, Measure.HOLD)).contains("may be a plateau");
@@ -183,8 +204,11 @@ class MeasureDefinitionsTest {
 
         @Test
         void shorter_than_30_ms_is_a_turning_point() {
-            Shift turn = onlyShiftIn(
-                    track().restAt(0, 300).moveTo(1000, 120).rest(20).moveTo(700, 60).rest(500));
+            Shift turn = onlyShiftIn(track().restAt(0, 300)
+                    .moveTo(1000, 120)
+                    .rest(20)
+                    .moveTo(700, 60)
+                    .rest(500));
 
             assertThat(value(turn, Measure.OVERTRAVEL)).isZero();
             assertThat(value(turn, Measure.RINGING)).isCloseTo(300, within(1e-6));
@@ -252,8 +276,11 @@ class MeasureDefinitionsTest {
     class Wake_up_error {
         @Test
         void is_the_first_sample_of_a_window_against_the_resting_ones() {
-            Shift shift = onlyShiftIn(
-                    track().gated().nextSampleShows(2.5).restAt(0, 20).moveTo(700, 120).rest(200));
+            Shift shift = onlyShiftIn(track().gated()
+                    .nextSampleShows(2.5)
+                    .restAt(0, 20)
+                    .moveTo(700, 120)
+                    .rest(200));
 
             assertThat(value(shift, Measure.WAKE_UP_ERROR)).isCloseTo(2.5, within(1e-9));
             assertThat(value(shift, Measure.START)).isCloseTo(0, within(1e-9));
@@ -261,8 +288,8 @@ class MeasureDefinitionsTest {
 
         @Test
         void needs_four_resting_samples() {
-            Shift shift = onlyShiftIn(
-                    track().gated().restAt(0, 8).moveTo(700, 120).rest(200));
+            Shift shift =
+                    onlyShiftIn(track().gated().restAt(0, 8).moveTo(700, 120).rest(200));
 
             assertThat(reason(shift, Measure.WAKE_UP_ERROR)).contains("fewer than 4");
         }
@@ -325,8 +352,7 @@ class MeasureDefinitionsTest {
             double to = value(shift, Measure.SETTLED) + 0.1;
             // half a step at the request: the current rises over one interval, of which the second half counts
             double rise = 0.5 / 512 * (1 + 2) / 2;
-            assertThat(value(shift, Measure.CHARGE))
-                    .isCloseTo(2 * (to - from - 0.5 / 512) + rise, within(1e-9));
+            assertThat(value(shift, Measure.CHARGE)).isCloseTo(2 * (to - from - 0.5 / 512) + rise, within(1e-9));
             assertThat(value(shift, Measure.PEAK_CURRENT)).isEqualTo(2);
             assertThat(reason(shift, Measure.ENERGY)).contains("voltage");
         }
@@ -357,7 +383,8 @@ class MeasureDefinitionsTest {
                     .rest(300));
 
             double span = value(shift, Measure.SETTLED) + 0.1 - value(shift, Measure.REQUEST);
-            assertThat(value(shift, Measure.CHARGE)).isCloseTo(2 * span, within(0.003)); // half an interval at the start
+            assertThat(value(shift, Measure.CHARGE))
+                    .isCloseTo(2 * span, within(0.003)); // half an interval at the start
             assertThat(shift.notes()).noneMatch(n -> n.startsWith("charge:"));
         }
 
