@@ -154,9 +154,12 @@ public final class ResultJson {
 
     /** As the author wrote it: 700 ms, not 700.0000000000001 ms. */
     private static OptionalDouble bound(OptionalDouble base, Unit unit) {
-        return base.isEmpty()
-                ? base
-                : OptionalDouble.of(Quantity.ofBase(base.getAsDouble(), unit).value());
+        if (base.isEmpty()) {
+            return base;
+        }
+        double rounded = Quantity.ofBase(base.getAsDouble(), unit).value();
+        return OptionalDouble.of(
+                unit.toBase(rounded) == base.getAsDouble() ? rounded : unit.fromBase(base.getAsDouble()));
     }
 
     private static void group(GroupResult group, JsonWriter json) {

@@ -49,8 +49,10 @@ final class Figures {
         return decides < 0 == margin < 0 ? margin : in(decides);
     }
 
+    /** A bound as it was written: 750 ms, not 750.0000000000001 ms; with all its digits where somebody wrote so many. */
     private double written(double base) {
-        return Quantity.ofBase(base, unit).value();
+        double rounded = Quantity.ofBase(base, unit).value();
+        return unit.toBase(rounded) == base ? rounded : in(base);
     }
 
     /** Four significant digits, but never fewer than before the point: {@code 15.83 deg}, {@code 20481 deg}. */

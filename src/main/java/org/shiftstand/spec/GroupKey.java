@@ -35,7 +35,7 @@ record GroupKey(List<Integer> order, Map<String, String> names) implements Compa
                 && canArrive(planned.to(), planned.direction(), sprockets)
                 && planned.from() >= 1
                 && planned.from() <= sprockets;
-        boolean unknown = per.contains(Per.EACH) || per.contains(Per.CYCLE) && planned.cycle() == 0;
+        boolean unknown = per.contains(Per.EACH) || (per.contains(Per.CYCLE) && planned.cycle() == 0);
         if (!possible || unknown) {
             return Optional.empty();
         }
@@ -75,7 +75,7 @@ record GroupKey(List<Integer> order, Map<String, String> names) implements Compa
                     names.put(by.word(), pair(from, to));
                 }
                 case DIRECTION -> {
-                    order.add(direction.ordinal());
+                    order.add(-direction.sign()); // inboard first
                     names.put(by.word(), direction.word());
                 }
                 case CYCLE -> {

@@ -64,11 +64,12 @@ final class GroupValues {
             displaced++;
             return;
         }
-        boolean turnLost = turnLostFrom.isPresent() && shift.number() >= turnLostFrom.getAsInt();
+        boolean lost =
+                ABSOLUTE.contains(measure) && turnLostFrom.isPresent() && shift.number() >= turnLostFrom.getAsInt();
         shift.get(measure).match(new Measured.Cases<Boolean>() {
             @Override
             public Boolean value(double value) {
-                return turnLost && ABSOLUTE.contains(measure) ? reasons.add("turn lost") : add(shift, value);
+                return lost ? reasons.add("turn lost") : add(shift, value);
             }
 
             @Override

@@ -43,15 +43,16 @@ final class Selector {
     }
 
     private boolean step(Optional<String> step) {
-        return where.step().isEmpty() || step.isPresent() && where.step().contains(step.get());
+        return where.step().isEmpty() || step.filter(where.step()::contains).isPresent();
     }
 
     private boolean supply(OptionalDouble volts) {
-        return where.supplyV().isEmpty()
-                || volts.isPresent()
-                        && where.supplyV().stream()
-                                .anyMatch(range -> range.low() - SUPPLY_SLACK_V <= volts.getAsDouble()
-                                        && volts.getAsDouble() <= range.high() + SUPPLY_SLACK_V);
+        if (where.supplyV().isEmpty() || volts.isEmpty()) {
+            return where.supplyV().isEmpty();
+        }
+        double v = volts.getAsDouble();
+        return where.supplyV().stream()
+                .anyMatch(range -> range.low() - SUPPLY_SLACK_V <= v && v <= range.high() + SUPPLY_SLACK_V);
     }
 
     private static boolean in(List<Selection.Range> ranges, int x) {
