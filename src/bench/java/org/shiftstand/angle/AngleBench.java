@@ -17,7 +17,11 @@ import org.shiftstand.capture.ArraySource;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
 
-/** Samples a second of pass 1 (correction), pass 2 (decoding) and both, over 4 million samples of moves and rests. */
+/**
+ * Samples a second of pass 1 (correction), pass 2 (decoding) and both, over 4 million samples of moves and rests.
+ *
+ * <p>{@code mvn -Pbench -Dbench=AngleBench}
+ */
 @State(Scope.Benchmark)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)

@@ -20,7 +20,11 @@ import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.TearDown;
 import org.openjdk.jmh.annotations.Warmup;
 
-/** Rows a second of opening a CSV capture: parse, check, digest, spool. Five columns, like the bench captures. */
+/**
+ * Rows a second of opening a CSV capture: parse, check, digest, spool. Five columns, like the bench captures.
+ *
+ * <p>{@code mvn -Pbench -Dbench=CsvBench}
+ */
 @State(Scope.Benchmark)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)

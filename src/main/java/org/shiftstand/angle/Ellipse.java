@@ -1,5 +1,6 @@
 package org.shiftstand.angle;
 
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -38,7 +39,7 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
             return Optional.empty();
         }
         boolean[] used = new boolean[n];
-        java.util.Arrays.fill(used, true);
+        Arrays.fill(used, true);
         double tolerance = 0.5;
         Optional<Ellipse> fitted = Optional.empty();
         for (int round = 0; round < ROUNDS; round++) {
@@ -52,8 +53,8 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
     }
 
     private static double middle(double[] values, int n) {
-        double[] sorted = java.util.Arrays.copyOf(values, n);
-        java.util.Arrays.sort(sorted);
+        double[] sorted = Arrays.copyOf(values, n);
+        Arrays.sort(sorted);
         // not the extremes: a channel at 0 for a few samples must not move the centre
         return (sorted[n / 50] + sorted[n - 1 - n / 50]) / 2;
     }

@@ -16,6 +16,9 @@ final class Unwrapper {
     private static final double SHORTEST_WINDOW_GAP_S = 0.02;
     /** Longest loss over which the speeds on both sides still tell the turn. */
     private static final double LONGEST_BRIDGE_S = 0.25;
+    /** An angle this near to the expected one, degrees, is on its turn; the next turn would be 270 degrees off. */
+    private static final double NEAR = 90;
+
     /** Samples on each side of a loss over which its speed is taken. */
     private static final int SIDE = 4;
 
@@ -152,12 +155,15 @@ final class Unwrapper {
             return;
         }
         double wrapped = block.angleDeg[i];
-        if (!anyGood) {
-            turnsDeg = 0;
-        } else {
-            double travel = bridge(block, window, i, n, t, edge);
-            double whole = Math.rint((goodAngle + travel - turnsDeg - wrapped) / 360);
-            turnsDeg += 360 * whole;
+        if (anyGood) {
+            boolean sameWindow = edge != AngleBlock.WINDOW && edge != AngleBlock.CLOCK_STOPPED;
+            double travel = sameWindow ? bridge(block, window, i, n, t) : 0;
+            boolean known = !Double.isNaN(travel);
+            double expected = goodAngle + (known ? travel : 0);
+            turnsDeg += 360 * Math.rint((expected - turnsDeg - wrapped) / 360);
+            if (edge == AngleBlock.NONE && !(known && Math.abs(turnsDeg + wrapped - expected) < NEAR)) {
+                block.edge[i] = AngleBlock.AMBIGUOUS;
+            }
         }
         ringCount = 0;
         lastStep = 0;
@@ -215,16 +221,15 @@ final class Unwrapper {
         return (ringAngle[newest] - ringAngle[oldest]) / (ringTime[newest] - ringTime[oldest]);
     }
 
-    /** Travel to expect over a loss: the mean of the speeds on both sides; 0 at rest and between sensing windows. */
-    private double bridge(AngleBlock block, int[] window, int i, int n, double t, byte edge) {
+    /** Travel to expect over a loss, from the speeds on both sides; 0 at rest, NaN where the loss is too long to tell. */
+    private double bridge(AngleBlock block, int[] window, int i, int n, double t) {
         double lost = t - goodTimeS;
-        if (edge == AngleBlock.WINDOW || edge == AngleBlock.CLOCK_STOPPED || lost > LONGEST_BRIDGE_S) {
-            return 0;
-        }
         double before = ringCount > SIDE ? speedBefore(SIDE + 1) : ringCount >= 2 ? speedBefore(ringCount) : 0;
         double after = speedAfter(block, window, i, n);
-        double mean = (before + after) / 2;
-        return Math.abs(mean) < REST_SPEED ? 0 : mean * lost;
+        if (Math.abs(before) < REST_SPEED && Math.abs(after) < REST_SPEED) {
+            return 0;
+        }
+        return lost > LONGEST_BRIDGE_S ? Double.NaN : (before + after) / 2 * lost;
     }
 
     private double speedAfter(AngleBlock block, int[] window, int i, int n) {

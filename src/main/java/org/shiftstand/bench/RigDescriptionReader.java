@@ -5,6 +5,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
@@ -55,7 +56,11 @@ public final class RigDescriptionReader {
         return read(Bundled.find(typed, Bundled.Kind.RIG));
     }
 
-    /** @throws BadInput with everything that is wrong */
+    /**
+     * Reads a rig description.
+     *
+     * @throws BadInput with everything that is wrong
+     */
     public static RigDescription read(TextFile file) {
         return new RigDescriptionReader(file).description();
     }
@@ -155,7 +160,7 @@ public final class RigDescriptionReader {
         Optional<LocalDate> on = table.need("on", "a date such as 2026-09-14").flatMap(RigDescriptionReader::date);
         Optional<Quantity> uncertainty = table.need(
                         "uncertainty", "the standard uncertainty that is left, with its unit")
-                .flatMap(node -> what.flatMap(w -> node.positive(java.util.Objects.requireNonNull(CALIBRATED.get(w)))));
+                .flatMap(node -> what.flatMap(w -> node.positive(Objects.requireNonNull(CALIBRATED.get(w)))));
         return what.isEmpty() || on.isEmpty() || uncertainty.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Calibration(what.get(), on.get(), uncertainty.get()));

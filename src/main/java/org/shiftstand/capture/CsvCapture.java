@@ -2,9 +2,9 @@ package org.shiftstand.capture;
 
 import java.io.BufferedInputStream;
 import java.io.EOFException;
+import java.io.FileInputStream;
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -59,9 +59,9 @@ public final class CsvCapture {
         var spool = new Spool(memoryLimit, spoolFolder);
         boolean done = false;
         try (InputStream in =
-                new BufferedInputStream(new DigestInputStream(Files.newInputStream(file), digest), 1 << 16)) {
+                new BufferedInputStream(new DigestInputStream(new FileInputStream(file.toFile()), digest), 1 << 16)) {
             SpooledSource.Parsed parsed = parse(file, in, options, spool);
-            in.transferTo(OutputStream.nullOutputStream()); // what follows a last row or gzip member, for the digest
+            readOn(in); // what follows a last row or gzip member belongs to the digest
             String sha256 = HexFormat.of().formatHex(digest.digest());
             var source = new SpooledSource(parsed, new SourceIdentity("csv", nameOf(file), sha256));
             done = true;
@@ -109,6 +109,13 @@ public final class CsvCapture {
                     file,
                     "the compressed file is damaged after line " + line + " (" + e.getMessage()
                             + "); expected a whole gzip file. Nothing was measured. Copy the file again.");
+        }
+    }
+
+    private static void readOn(InputStream in) throws IOException {
+        var dropped = new byte[8192];
+        while (in.read(dropped) >= 0) {
+            // until the end
         }
     }
 

@@ -108,16 +108,14 @@ final class CsvHeader {
 
     /** For each field of a row the ordinal of its column, −1 where it is not used. */
     int[] columnOfField() {
-        return Arrays.stream(columnOf)
-                .mapToInt(c -> c == null ? -1 : c.ordinal())
-                .toArray();
+        return Arrays.stream(columnOf).mapToInt(c -> c == null ? -1 : c.index()).toArray();
     }
 
     boolean[] present() {
         var present = new boolean[Column.COUNT];
         for (Column column : columnOf) {
             if (column != null) {
-                present[column.ordinal()] = true;
+                present[column.index()] = true;
             }
         }
         return present;

@@ -1,5 +1,6 @@
 package org.shiftstand.capture;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -87,7 +88,7 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
     }
 
     private static double number(String text) {
-        byte[] bytes = text.strip().toLowerCase(Locale.ROOT).getBytes(java.nio.charset.StandardCharsets.UTF_8);
+        byte[] bytes = text.strip().toLowerCase(Locale.ROOT).getBytes(StandardCharsets.UTF_8);
         return Decimal.isNumber(bytes, 0, bytes.length) ? Decimal.parse(bytes, 0, bytes.length) : Double.NaN;
     }
 

@@ -42,7 +42,7 @@ final class CsvParser {
         var stage = new RowStage(present);
         var check = new RowCheck(options, header.present());
         var rows = new CsvRows(header, stage, check, problems, notices);
-        present[Column.REQUEST.ordinal()] = false; // not spooled: a request is an event
+        present[Column.REQUEST.index()] = false; // not spooled: a request is an event
         while (bytes.hasLine()) {
             if (stage.rows == RowStage.ROWS) { // not sooner: the last row is compared with those before it
                 flush(stage, present);
@@ -55,7 +55,7 @@ final class CsvParser {
         problems.throwIfAny();
         var scale = new double[Column.COUNT];
         for (Column column : Column.values()) {
-            scale[column.ordinal()] = options.scale(column);
+            scale[column.index()] = options.scale(column);
         }
         return new SpooledSource.Parsed(spool, present, scale, check.intervalS(), check.requests(), notices);
     }
@@ -109,7 +109,7 @@ final class CsvParser {
                 ColumnBlock.write(stage, c, block);
             }
         }
-        spool.append(block);
+        spool.append(block.flip());
         stage.rows = 0;
     }
 }

@@ -236,7 +236,7 @@ final class CsvRows {
         bytes.position = next;
         bytes.line = nextLine;
         int fieldIndex = 0;
-        while (columnOfField[fieldIndex] != refusal.column().ordinal()) {
+        while (columnOfField[fieldIndex] != refusal.column().index()) {
             fieldIndex++;
         }
         problems.add(line, columns.get(fieldIndex), refusal.text());

@@ -39,7 +39,7 @@ final class RowCheck {
     /** Checks the row that is staged; empty where it is good. */
     Optional<Refusal> row(RowStage stage) {
         int i = stage.rows;
-        double time = stage.value[Column.TIME.ordinal()][i] * timeScale;
+        double time = stage.value[Column.TIME.index()][i] * timeScale;
         double before = last;
         last = time; // also of a refused row: one jump is reported once
         if (rows > 0 && !(time > before)) {
@@ -48,17 +48,17 @@ final class RowCheck {
         if (rows > 0 && rows <= DIFFERENCES) {
             keep(time - before);
         }
-        if (present[Column.POWER.ordinal()] && !isBit(stage.value[Column.POWER.ordinal()][i])) {
+        if (present[Column.POWER.index()] && !isBit(stage.value[Column.POWER.index()][i])) {
             return refusal(stage, Column.POWER, "0 or 1");
         }
-        if (present[Column.WINDOW.ordinal()] && !isWhole(stage.value[Column.WINDOW.ordinal()][i])) {
+        if (present[Column.WINDOW.index()] && !isWhole(stage.value[Column.WINDOW.index()][i])) {
             return refusal(stage, Column.WINDOW, "a whole number");
         }
-        if (present[Column.REQUEST.ordinal()] && !request(stage.value[Column.REQUEST.ordinal()][i], time, before)) {
+        if (present[Column.REQUEST.index()] && !request(stage.value[Column.REQUEST.index()][i], time, before)) {
             return refusal(stage, Column.REQUEST, "-1, 0 or 1");
         }
-        range(0, stage.value[Column.SIN.ordinal()][i]);
-        range(1, stage.value[Column.COS.ordinal()][i]);
+        range(0, stage.value[Column.SIN.index()][i]);
+        range(1, stage.value[Column.COS.index()][i]);
         rows++;
         return Optional.empty();
     }
@@ -98,7 +98,7 @@ final class RowCheck {
     }
 
     private static Optional<Refusal> refusal(RowStage stage, Column column, String expected) {
-        double value = stage.value[column.ordinal()][stage.rows];
+        double value = stage.value[column.index()][stage.rows];
         return Optional.of(new Refusal(
                 column,
                 column.header() + " is " + value + "; expected " + expected

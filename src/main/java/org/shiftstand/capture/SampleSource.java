@@ -63,8 +63,8 @@ public interface SampleSource extends AutoCloseable {
      *
      * @param hallPower whether each sample says if the sensors were powered
      * @param window whether each sample carries the number of its sensor power-up
-     * @param current whether {@code currentA} is measured
-     * @param supply whether {@code supplyV} is measured
+     * @param current whether the supply current is measured
+     * @param supply whether the supply voltage is measured
      */
     record Channels(boolean hallPower, boolean window, boolean current, boolean supply) {}
 

@@ -35,11 +35,13 @@ final class Spool implements AutoCloseable {
         this.folder = folder;
     }
 
-    /** Appends the bytes from 0 to the buffer's position as one block. */
+    /** Appends what remains in the buffer as one block. */
     void append(ByteBuffer block) {
-        int length = block.position();
+        int length = block.remaining();
         if (file == null && memoryBytes + length <= memoryLimit) {
-            inMemory.add(Arrays.copyOf(block.array(), length));
+            var copy = new byte[length];
+            block.get(copy);
+            inMemory.add(copy);
             memoryBytes += length;
             count++;
             return;
@@ -48,7 +50,7 @@ final class Spool implements AutoCloseable {
             if (file == null) {
                 moveToFile();
             }
-            appendToFile(ByteBuffer.wrap(block.array(), 0, length));
+            appendToFile(block);
         } catch (IOException e) {
             throw new UncheckedIOException("cannot write the temporary file for a long capture in " + folder, e);
         }

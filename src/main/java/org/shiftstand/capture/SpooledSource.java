@@ -62,10 +62,10 @@ final class SpooledSource implements SampleSource {
     @Override
     public Channels channels() {
         return new Channels(
-                present[Column.POWER.ordinal()],
-                present[Column.WINDOW.ordinal()],
-                present[Column.CURRENT.ordinal()],
-                present[Column.SUPPLY.ordinal()]);
+                present[Column.POWER.index()],
+                present[Column.WINDOW.index()],
+                present[Column.CURRENT.index()],
+                present[Column.SUPPLY.index()]);
     }
 
     @Override
@@ -193,7 +193,7 @@ final class SpooledSource implements SampleSource {
         }
 
         private void fill(Column column, double[] out, int n, double absent) {
-            int c = column.ordinal();
+            int c = column.index();
             if (!present[c]) {
                 Arrays.fill(out, 0, n, absent);
                 return;

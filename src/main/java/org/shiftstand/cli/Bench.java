@@ -225,7 +225,7 @@ final class Bench {
                 files.procedure(),
                 Optional.of(files.profile()),
                 job.description().map(RigDescription::guards).orElse(RunPlan.SIMULATED_GUARDS),
-                OptionalDouble.empty(),
+                files.spec().stallCurrentA(),
                 job.description().map(RigDescription::currentScaleA).orElse(OptionalDouble.empty()),
                 identity,
                 texts,

@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.bench.RigDescriptionReader;
@@ -46,7 +47,7 @@ import picocli.CommandLine.Spec;
             "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended"
         })
 final class CheckCommand implements Callable<Integer> {
-    private final Bench bench;
+    private final Supplier<Bench> bench;
 
     @Spec
     private CommandSpec command;
@@ -111,7 +112,7 @@ final class CheckCommand implements Callable<Integer> {
             description = "Show this help.")
     private boolean help;
 
-    CheckCommand(Bench bench) {
+    CheckCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
 
@@ -131,7 +132,7 @@ final class CheckCommand implements Callable<Integer> {
         Bench.Job job = new Bench.Job(unit, address, read, files, Optional.ofNullable(out), identity);
         Progress progress = new Progress(err);
         try (SafeStop stop = new SafeStop()) {
-            Bench.Checked checked = bench.check(job, new RunProgress(unit, progress, err), stop);
+            Bench.Checked checked = bench.get().check(job, new RunProgress(unit, progress, err), stop);
             progress.clear();
             tell(checked);
             return exit(checked);

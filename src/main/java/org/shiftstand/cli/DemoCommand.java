@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.rig.RunEnd;
@@ -65,7 +66,7 @@ final class DemoCommand implements Callable<Integer> {
                     2,
                     Verdict.FAIL));
 
-    private final Bench bench;
+    private final Supplier<Bench> bench;
 
     @Spec
     private CommandSpec command;
@@ -86,7 +87,7 @@ final class DemoCommand implements Callable<Integer> {
             description = "Show this help.")
     private boolean help;
 
-    DemoCommand(Bench bench) {
+    DemoCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
 
@@ -142,10 +143,12 @@ final class DemoCommand implements Callable<Integer> {
                 files,
                 Optional.ofNullable(out),
                 Map.of("attendance", "simulated"));
-        return bench.check(
-                job,
-                new RunProgress(drive.unit(), progress, command.commandLine().getErr()),
-                stop);
+        return bench.get()
+                .check(
+                        job,
+                        new RunProgress(
+                                drive.unit(), progress, command.commandLine().getErr()),
+                        stop);
     }
 
     private static void tell(Drive drive, Judgement judgement, Bench.Checked checked, PrintWriter text) {

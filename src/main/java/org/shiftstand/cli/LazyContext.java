@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.Banner;
 import org.springframework.boot.WebApplicationType;
@@ -7,14 +8,18 @@ import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.context.ConfigurableApplicationContext;
 import picocli.CommandLine;
 
-/** Makes commands: with Spring where they ask for it, which starts the context once and only then. */
+/**
+ * Makes commands. Those that need Spring get a supplier of their bench: picocli makes every command for its model, so only
+ * the first use of the bench may start the context, and starts it once.
+ */
 final class LazyContext implements CommandLine.IFactory, AutoCloseable {
     private @Nullable ConfigurableApplicationContext context;
 
     @Override
     public <K> K create(Class<K> type) throws Exception {
         if (type.isAnnotationPresent(NeedsSpring.class)) {
-            return context().getBeanFactory().createBean(type);
+            Supplier<Bench> bench = () -> context().getBean(Bench.class);
+            return type.getDeclaredConstructor(Supplier.class).newInstance(bench);
         }
         return CommandLine.defaultFactory().create(type);
     }

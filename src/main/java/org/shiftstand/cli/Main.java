@@ -2,6 +2,9 @@ package org.shiftstand.cli;
 
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
+import java.util.Map;
+import org.shiftstand.sim.SimOptions;
 import picocli.CommandLine;
 
 /**
@@ -38,8 +41,19 @@ public final class Main {
         line.setUsageHelpWidth(100);
         line.setUsageHelpAutoWidth(false);
         line.setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
+        line.setHelpSectionMap(withKeys(line.getHelpSectionMap()));
         line.setExecutionExceptionHandler(new Failures());
         line.setParameterExceptionHandler(new Misuse());
         return line;
+    }
+
+    /** Help of {@code rig simulate} ends with every key of a simulated rig, from where they are read. */
+    private static Map<String, CommandLine.IHelpSectionRenderer> withKeys(
+            Map<String, CommandLine.IHelpSectionRenderer> usual) {
+        Map<String, CommandLine.IHelpSectionRenderer> sections = new HashMap<>(usual);
+        sections.put(
+                CommandLine.Model.UsageMessageSpec.SECTION_KEY_FOOTER,
+                help -> help.footer() + (help.commandSpec().name().equals("simulate") ? SimOptions.help() : ""));
+        return sections;
     }
 }

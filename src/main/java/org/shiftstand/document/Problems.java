@@ -52,7 +52,11 @@ public final class Problems {
         return List.copyOf(sorted);
     }
 
-    /** @throws BadInput with all problems, where there are any */
+    /**
+     * Goes on only where nothing is wrong.
+     *
+     * @throws BadInput with all problems, where there are any
+     */
     public void check() {
         if (!none()) {
             throw new BadInput(sorted());

@@ -3,6 +3,7 @@ package org.shiftstand.document;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.ByteBuffer;
+import java.nio.CharBuffer;
 import java.nio.charset.CoderResult;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
@@ -71,7 +72,7 @@ public record TextFile(String name, String place, String text, String sha256) {
         }
         var decoder = StandardCharsets.UTF_8.newDecoder();
         var in = ByteBuffer.wrap(bytes);
-        var out = java.nio.CharBuffer.allocate(bytes.length);
+        var out = CharBuffer.allocate(bytes.length);
         CoderResult result = decoder.decode(in, out, true);
         String text = out.flip().toString();
         if (result.isError()) {

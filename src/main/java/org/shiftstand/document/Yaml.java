@@ -3,6 +3,7 @@ package org.shiftstand.document;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.snakeyaml.engine.v2.api.LoadSettings;
@@ -29,12 +30,10 @@ import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
 public final class Yaml {
     static final int DEEPEST = 32;
 
-    private final TextFile file;
     private final Problems problems;
     private final Iterator<Event> events;
 
     private Yaml(TextFile file, Problems problems) {
-        this.file = file;
         this.problems = problems;
         var settings = LoadSettings.builder()
                 .setLabel(file.name())
@@ -76,9 +75,7 @@ public final class Yaml {
                     ? c != 0x7F && (c < 0x80 || c > 0x9F || c == 0x85) && c < 0xFFFE && c != 0xFEFF
                     : c == '\t' || c == '\n' || c == '\r';
             if (!printable) {
-                String what = c == 0
-                        ? "a zero byte: this is no text"
-                        : String.format(java.util.Locale.ROOT, "U+%04X", (int) c);
+                String what = c == 0 ? "a zero byte: this is no text" : String.format(Locale.ROOT, "U+%04X", (int) c);
                 problems.add(Place.at(text, i), "control character " + what + "; expected printable text");
                 return;
             }
@@ -189,11 +186,5 @@ public final class Yaml {
 
     private Place place(Optional<Mark> mark) {
         return mark.map(m -> new Place(m.getLine() + 1, m.getColumn() + 1)).orElse(new Place(1, 1));
-    }
-
-    /** The name of the file that is read. */
-    @Override
-    public String toString() {
-        return file.name();
     }
 }

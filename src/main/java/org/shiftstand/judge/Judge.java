@@ -28,7 +28,11 @@ public final class Judge {
     /** Judges; see {@link Measuring#measure} for how the source is read. */
     public static Judged judge(SampleSource source, Spec spec, Optional<Profile> profile, JudgeOptions options) {
         JudgeOptions banded = options.bandSet() ? options : options.withBandDeg(spec.bandDeg());
-        Measurement measured = Measuring.measure(source, profile, banded);
+        boolean stallAsked = options.shifts().stallCurrentA().isEmpty()
+                && spec.stallCurrentA().isPresent();
+        JudgeOptions asked =
+                stallAsked ? banded.withStallCurrentA(spec.stallCurrentA().getAsDouble()) : banded;
+        Measurement measured = Measuring.measure(source, profile, asked);
         ShiftTable table = measured.table();
         List<PlannedShift> plan =
                 options.plan().or(() -> profile.map(Plan::ofProfile)).orElseGet(() -> Plan.seen(table));

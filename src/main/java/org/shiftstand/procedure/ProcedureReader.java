@@ -46,7 +46,11 @@ public final class ProcedureReader {
         return read(Bundled.find(typed, Bundled.Kind.PROCEDURE));
     }
 
-    /** @throws BadInput with everything that is wrong */
+    /**
+     * Reads a procedure.
+     *
+     * @throws BadInput with everything that is wrong
+     */
     public static Procedure read(TextFile file) {
         return new ProcedureReader(file).procedure();
     }

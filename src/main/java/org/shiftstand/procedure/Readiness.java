@@ -32,8 +32,8 @@ final class Readiness {
             } else if (step instanceof Step.Repeat repeat) {
                 walk(repeat.steps());
             } else if (!(step instanceof Step.Rest)) {
-                needsPower(Script.kind(step));
-                needsHome(Script.kind(step));
+                needsPower(step.kind());
+                needsHome(step.kind());
             }
         }
     }

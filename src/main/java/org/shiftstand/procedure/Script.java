@@ -80,7 +80,7 @@ public final class Script {
     }
 
     private void shift(Step step) {
-        String label = kind(step) + "-" + place;
+        String label = step.kind() + "-" + place;
         if (step instanceof Step.Sweep sweep) {
             int to = sweep.to().orElse(profile.sprockets());
             for (int i = 0; i < sweep.times(); i++) {
@@ -174,25 +174,5 @@ public final class Script {
 
     private Problem problem(int here, String text) {
         return new Problem(procedure.origin().file(), procedure.origin().line(here), 0, text);
-    }
-
-    /** As files write it: {@code sweep}. */
-    static String kind(Step step) {
-        if (step instanceof Step.Sweep) {
-            return "sweep";
-        }
-        if (step instanceof Step.Visit) {
-            return "visit";
-        }
-        if (step instanceof Step.RandomWalk) {
-            return "random-walk";
-        }
-        if (step instanceof Step.Supply) {
-            return "supply";
-        }
-        if (step instanceof Step.Home) {
-            return "home";
-        }
-        return step instanceof Step.Rest ? "rest" : "repeat";
     }
 }

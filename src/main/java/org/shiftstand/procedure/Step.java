@@ -5,11 +5,24 @@ import java.util.OptionalInt;
 
 /** One step of a procedure. {@code last} in a file is resolved against the profile when the script is laid out. */
 public sealed interface Step {
+    /** As files write it, such as {@code sweep}. */
+    String kind();
+
     /** Sets the unit's supply, volts. */
-    record Supply(double volts) implements Step {}
+    record Supply(double volts) implements Step {
+        @Override
+        public String kind() {
+            return "supply";
+        }
+    }
 
     /** Brings the unit to sprocket 1 by outboard requests until it no longer moves. */
-    record Home() implements Step {}
+    record Home() implements Step {
+        @Override
+        public String kind() {
+            return "home";
+        }
+    }
 
     /**
      * A walk from one sprocket to another, one at a time.
@@ -17,16 +30,41 @@ public sealed interface Step {
      * @param to empty for {@code last}
      * @param restS pause after each shift came to rest, seconds
      */
-    record Sweep(int from, OptionalInt to, boolean andBack, int times, double restS) implements Step {}
+    record Sweep(int from, OptionalInt to, boolean andBack, int times, double restS) implements Step {
+        @Override
+        public String kind() {
+            return "sweep";
+        }
+    }
 
     /** A list of sprockets visited in order, one step at a time. */
-    record Visit(List<Integer> sprockets, int times, double restS) implements Step {}
+    record Visit(List<Integer> sprockets, int times, double restS) implements Step {
+        @Override
+        public String kind() {
+            return "visit";
+        }
+    }
 
     /** A seeded random walk of so many shifts between neighbours. */
-    record RandomWalk(int shifts, long seed, double restS) implements Step {}
+    record RandomWalk(int shifts, long seed, double restS) implements Step {
+        @Override
+        public String kind() {
+            return "random-walk";
+        }
+    }
 
     /** A pause, seconds. */
-    record Rest(double seconds) implements Step {}
+    record Rest(double seconds) implements Step {
+        @Override
+        public String kind() {
+            return "rest";
+        }
+    }
 
-    record Repeat(int times, List<Step> steps) implements Step {}
+    record Repeat(int times, List<Step> steps) implements Step {
+        @Override
+        public String kind() {
+            return "repeat";
+        }
+    }
 }

@@ -13,6 +13,7 @@ import org.shiftstand.document.TextFile;
 import org.shiftstand.document.Yaml;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Quantity;
+import org.shiftstand.quantity.Unit;
 
 /** Reads profiles: every problem of a file at once. */
 public final class ProfileReader {
@@ -38,7 +39,11 @@ public final class ProfileReader {
         return read(Bundled.find(typed, Bundled.Kind.PROFILE));
     }
 
-    /** @throws BadInput with everything that is wrong */
+    /**
+     * Reads a profile.
+     *
+     * @throws BadInput with everything that is wrong
+     */
     public static Profile read(TextFile file) {
         return new ProfileReader(file).profile();
     }
@@ -137,7 +142,7 @@ public final class ProfileReader {
                         .problem("the " + side + " limit, " + limit.get()
                                 + ", is not outside the positions; expected it "
                                 + (outboard ? "below" : "above") + " that of sprocket " + sprocket + ", "
-                                + new Quantity(position, org.shiftstand.quantity.Unit.DEG));
+                                + new Quantity(position, Unit.DEG));
             }
         }
         return base(limit);

@@ -343,11 +343,16 @@ public final class RunRecord implements SampleSource {
         return List.copyOf(all);
     }
 
-    /** @param told ascending, none overlapping another */
+    /**
+     * Whether a row speaks of a loss that the numbers told; if so that loss takes its cause. A row of no samples, such as
+     * a lost event, is a doubt of its own.
+     *
+     * @param told ascending, none overlapping another
+     */
     private static boolean known(List<Gap> told, Gap gap) {
-        int i = firstEndingAtOrAfter(told, gap.fromS());
+        int i = firstEndingAfter(told, gap.fromS());
         boolean known = false;
-        for (; i < told.size() && told.get(i).fromS() <= gap.toS(); i++) {
+        for (; gap.samples() > 0 && i < told.size() && told.get(i).fromS() < gap.toS(); i++) {
             Gap other = told.get(i);
             known = true;
             if (other.cause().equals("lost block") && !gap.cause().isBlank()) {
@@ -357,12 +362,12 @@ public final class RunRecord implements SampleSource {
         return known;
     }
 
-    private static int firstEndingAtOrAfter(List<Gap> told, double timeS) {
+    private static int firstEndingAfter(List<Gap> told, double timeS) {
         int low = 0;
         int high = told.size();
         while (low < high) {
             int middle = (low + high) >>> 1;
-            if (told.get(middle).toS() < timeS) {
+            if (told.get(middle).toS() <= timeS) {
                 low = middle + 1;
             } else {
                 high = middle;

@@ -20,7 +20,8 @@ import org.shiftstand.profile.Profile;
  * @param procedure the script itself: sampling rate and {@code stop-when}
  * @param profile hold and number of sprockets, for waiting and homing
  * @param guards enforced in the rig first, here second; 0 or NaN where one is not wanted
- * @param stallCurrentA current that tells a stall in {@code stop-when}; the guard's current where the spec has none
+ * @param stallCurrentA current that tells a stall in {@code stop-when}; a quarter of the guard's current where nothing
+ *     states one
  * @param currentScaleA ampere a count, instead of what the rig states
  * @param identity further facts for the record in reading order: operator, station, tool version
  * @param texts exact texts for the record by role, see {@link org.shiftstand.record.RunHeader}

@@ -127,7 +127,9 @@ final class ScriptRun {
         while (true) {
             long sampled = intake.sampledMicros();
             if (watches.stalled()) {
-                stopOn("stalled", "no motion with the current above the stall current for 0.3 s (provisional)");
+                stopOn(
+                        "stalled",
+                        "no motion with a current above " + Watches.number(watches.stallA()) + " A for 0.3 s");
             }
             boolean started = watches.motion.moved() || sampled - asked >= micros(START_S);
             if (started && sampled - watches.motion.lastActiveMicros() >= quietMicros) {

@@ -15,6 +15,8 @@ import org.shiftstand.procedure.Procedure.StopWhen;
 final class Watches {
     // common practice, no published source: longer than any inrush, shorter than heating
     private static final double STALL_S = 0.3;
+    // where nothing states a stall current: a part of what is never allowed, well above friction; provisional
+    private static final double STALL_PART = 0.25;
 
     final MotionWatch motion;
     private final Guards guards;
@@ -23,6 +25,7 @@ final class Watches {
     private final AboveFor guard;
     private final MeanAbove average;
     private final AboveFor stop;
+    private final double stallA;
     private final AboveFor stall;
     private boolean stalled;
     private @Nullable RunEnd tripped;
@@ -44,7 +47,8 @@ final class Watches {
         stop = new AboveFor(
                 stopWhen.currentAboveA().orElse(Double.NaN),
                 stopWhen.currentForS().orElse(0));
-        stall = new AboveFor(plan.stallCurrentA().orElse(guards.currentA()), STALL_S);
+        stallA = plan.stallCurrentA().orElse(STALL_PART * guards.currentA());
+        stall = new AboveFor(stallA, STALL_S);
     }
 
     /** Looks at a block; what it finds stays found. */
@@ -98,6 +102,11 @@ final class Watches {
 
     boolean stalled() {
         return stalled;
+    }
+
+    /** Current that tells a stall, ampere. */
+    double stallA() {
+        return stallA;
     }
 
     /** What ends the run, once a limit was passed for its time. */

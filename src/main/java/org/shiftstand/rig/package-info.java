@@ -1,5 +1,5 @@
 /**
- * Procedure runner, watchdog, safe stop, probe, study.
+ * Procedure runner, watchdog, safe stop.
  *
  * <p>In: a {@link org.shiftstand.link.Link}, and a procedure laid out flat. Out: a run record by way of a
  * {@link org.shiftstand.record.RunWriter}, and how the run ended. One single-threaded loop over the link, which owns

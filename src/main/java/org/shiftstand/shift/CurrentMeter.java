@@ -68,7 +68,9 @@ final class CurrentMeter {
                     double t0 = Math.max(fromS, trace.timeS[i - 1]);
                     double t1 = Math.min(toS, t);
                     charge += area(i, t0, t1, false);
-                    energy += area(i, t0, t1, true);
+                    if (hasSupply) {
+                        energy += area(i, t0, t1, true);
+                    }
                 } else {
                     Trace.LeftOut left = kept(i);
                     if (gap == Trace.GAP) {

@@ -60,6 +60,16 @@ record Numbering(
         return best;
     }
 
+    /** How far an angle of the track is from the nearest position, in quarters of a pitch. */
+    double misfit(double trackDeg) {
+        double at = place(trackDeg);
+        int sprocket = nearest(at);
+        Double position = positions.get(sprocket);
+        return position == null
+                ? Double.POSITIVE_INFINITY
+                : Math.abs(at - position) / (halfPitch(sprocket, at > position ? 1 : -1) / 2);
+    }
+
     /** Half the pitch from a sprocket towards its neighbour on that side, or on the other where there is none. */
     double halfPitch(int sprocket, int side) {
         Double own = positions.get(sprocket);
@@ -72,6 +82,8 @@ record Numbering(
 
     /** The steps, with what they share. */
     private static final class Work {
+        private static final double QUARTER_TURN_DEG = 90;
+
         private final List<RawShift> shifts;
         private final Optional<Profile> profile;
         private final ShiftOptions options;
@@ -125,7 +137,7 @@ record Numbering(
         private List<Centres.Place> places(Sense sense) {
             List<Centres.Place> places = new ArrayList<>();
             boolean landedBefore = false;
-            for (RawShift s : shifts) {
+            for (RawShift s : undisturbed()) {
                 if (!landedBefore && !Double.isNaN(s.startDeg)) {
                     places.add(new Centres.Place(
                             s.startDeg * sense.sign(), Direction.of(-s.motionSign * sense.sign()), startOf(s)));
@@ -138,6 +150,22 @@ record Numbering(
                 }
             }
             return places;
+        }
+
+        /** The longest row of shifts in which the shaft did not turn by more than a quarter turn while it slept. */
+        private List<RawShift> undisturbed() {
+            List<RawShift> longest = List.of();
+            List<RawShift> row = new ArrayList<>();
+            double last = Double.NaN;
+            for (RawShift s : shifts) {
+                if (Math.abs(s.startDeg - last) > QUARTER_TURN_DEG) {
+                    longest = row.size() > longest.size() ? row : longest;
+                    row = new ArrayList<>();
+                }
+                row.add(s);
+                last = s.landingDeg;
+            }
+            return row.size() > longest.size() ? row : longest;
         }
 
         private static int startOf(RawShift s) {

@@ -39,6 +39,8 @@ final class RawShift {
     boolean groupingDoubtful;
     /** Whether the capture ended soon after the landing, so that a return may be missing. */
     boolean atCaptureEnd;
+    /** How long the capture went on after the landing began, seconds; set where {@link #atCaptureEnd}. */
+    double seenAfterLandingS = Double.NaN;
 
     void put(Measure measure, double value) {
         measures.put(measure, new Measured.Value(value));

@@ -41,7 +41,12 @@ final class RestFinder {
     private int run;
     private double runMin;
     private double runMax;
+    /** No look for a rest before this instant; minus infinity where it is free. */
+    private double waitS = Double.NEGATIVE_INFINITY;
+
     private int scanned;
+    /** Where the samples begin that the level is taken from: those before lie in an earlier window. */
+    private int levelFrom;
 
     RestFinder(Trace trace, double bandDeg, double dwellS, double intervalS, Listener listener) {
         this.trace = trace;
@@ -74,13 +79,15 @@ final class RestFinder {
     /** The trace forgot its first {@code n} samples. */
     void drop(int n) {
         scanned -= n;
+        levelFrom = Math.max(0, levelFrom - n);
         run = Math.max(0, run - n);
         wakingFrom = wakingFrom < 0 ? -1 : wakingFrom - n;
     }
 
-    /** The trace left out {@code n} samples inside of the rest that lasts. */
-    void elided(int n) {
-        scanned -= n;
+    /** The trace left out samples {@code from…to − 1}, inside of the rest that lasts. */
+    void elided(int from, int to) {
+        scanned -= to - from;
+        levelFrom = levelFrom >= to ? levelFrom - (to - from) : Math.min(levelFrom, from);
     }
 
     /** Tells that samples up to {@code index} − 1 were seen to be inside {@link #lowDeg}…{@link #highDeg}. */
@@ -134,14 +141,14 @@ final class RestFinder {
             } else if (resting) {
                 scanned = stay(scanned);
             } else {
-                move(scanned);
-                scanned++;
+                scanned += move(scanned) ? 1 : 0;
             }
         }
     }
 
     private void wake(int to) {
         int from = wakingFrom;
+        levelFrom = from;
         wakingFrom = -1;
         if (starting) {
             starting = false;
@@ -185,7 +192,10 @@ final class RestFinder {
             return i;
         }
         // the first estimate still held the approach: look again before calling it a departure
-        double median = trace.median((Math.max(now.first, 0) + now.last + 1) / 2, now.last + 1);
+        int first = Math.max(0, Math.max(now.first, levelFrom));
+        boolean longEnough = trace.timeS[now.last] - trace.timeS[first] >= dwellS;
+        // a window's few samples before a motion already hold its beginning: all of them count then
+        double median = trace.median(longEnough ? (first + now.last + 1) / 2 : first, now.last + 1);
         settleOn(median);
         if (deg[i] >= low && deg[i] <= high) {
             return i;
@@ -197,30 +207,68 @@ final class RestFinder {
     }
 
     private void startRun(int index) {
+        waitS = Double.NEGATIVE_INFINITY;
         run = index;
         runMin = trace.deg[index];
         runMax = runMin;
     }
 
-    private void move(int i) {
+    /** Takes sample {@code i}; false where a rest was found that ended just before it, so that it is to be looked at again. */
+    private boolean move(int i) {
         double x = trace.deg[i];
         if (trace.gap[i] != Trace.NONE || i <= run) {
             startRun(i);
-            return;
+            return true;
         }
-        runMin = Math.min(runMin, x);
-        runMax = Math.max(runMax, x);
-        if (runMax - runMin > bandDeg) {
-            shortenRun(i);
-        }
-        if (trace.timeS[i] - trace.timeS[run] >= dwellS) {
-            double median = trace.median(run, i + 1);
-            if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
-                found(run, i, median);
-            } else {
-                skipOutside(i, median);
+        double min = x < runMin ? x : runMin;
+        double max = x > runMax ? x : runMax;
+        if (max - min > bandDeg) {
+            if (waitS > Double.NEGATIVE_INFINITY && longEnough(i - 1) && foundUpTo(i - 1)) {
+                return false;
             }
+            shortenRun(i);
+            return true;
         }
+        runMin = min;
+        runMax = max;
+        if (trace.timeS[i] >= waitS && longEnough(i)) {
+            foundUpTo(i);
+        }
+        return true;
+    }
+
+    private boolean longEnough(int i) {
+        return trace.timeS[i] - trace.timeS[run] >= dwellS;
+    }
+
+    /** Whether the run up to sample {@code i} is a rest; if not, its oldest samples that hinder that are dropped. */
+    private boolean foundUpTo(int i) {
+        double median = trace.median(run, i + 1);
+        if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
+            found(run, i, median);
+            return true;
+        }
+        skipOutside(i, median);
+        // an approach fails many times in a row: once in a while is enough, and once more when it leaves
+        waitS = trace.timeS[i] + dwellS / 32;
+        return false;
+    }
+
+    private void skipOutside(int i, double median) {
+        int first = i;
+        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
+            first--;
+        }
+        double min = trace.deg[first];
+        double max = min;
+        for (int k = first + 1; k <= i; k++) {
+            double x = trace.deg[k];
+            min = x < min ? x : min;
+            max = x > max ? x : max;
+        }
+        run = first;
+        runMin = min;
+        runMax = max;
     }
 
     private void shortenRun(int i) {
@@ -242,21 +290,10 @@ final class RestFinder {
         runMax = max;
     }
 
-    private void skipOutside(int i, double median) {
-        int first = i;
-        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
-            first--;
-        }
-        startRun(first);
-        for (int k = first; k <= i; k++) {
-            runMin = Math.min(runMin, trace.deg[k]);
-            runMax = Math.max(runMax, trace.deg[k]);
-        }
-    }
-
     private void found(int first, int last, double median) {
         resting = true;
         starting = false;
+        levelFrom = first;
         Rest before = rest;
         if (before != null && Math.abs(median - before.levelDeg) < bandDeg && listener.sameRest(before, first)) {
             before.last = last;

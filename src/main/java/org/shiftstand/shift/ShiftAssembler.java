@@ -13,12 +13,13 @@ import org.shiftstand.capture.Request;
  * the trace than the shifts that are still open need.
  *
  * <p>Where requests are known they alone decide what belongs to a shift. Without them a motion that opposes the one
- * before and is less than {@value #RETURN_RATIO} of it is its return; every other motion is a shift.
+ * before and is less than {@value Chain#RETURN_RATIO} of it is its return; every other motion is a shift. With a profile
+ * motions that may belong together are measured in each grouping, and the landings decide later.
  */
 final class ShiftAssembler implements RestFinder.Listener {
-    static final double RETURN_RATIO = 0.6;
-    private static final double DOUBTFUL_FROM = 0.5;
-    private static final double DOUBTFUL_TO = 0.75;
+    /** A chain of more motions than this is cut, so that the ways to group it stay few. */
+    private static final int LONGEST_CHAIN = 5;
+
     /** A shaft that moves longer than this never settled. */
     static final double LONGEST_MOTION_S = 5;
     /** The rest before a motion of which samples are kept, seconds. */
@@ -31,8 +32,10 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final Trace trace;
     private final RestFinder finder;
     private final ShiftMeasurer measurer;
-    private final Consumer<RawShift> out;
+    private final Groups groups;
+    private final Consumer<Chain> out;
     private final boolean marked;
+    private final boolean profiled;
     private final boolean gated;
     private final double bandDeg;
     private final int tailSamples;
@@ -42,8 +45,12 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final List<Rest> rests = new ArrayList<>();
 
     private boolean startsAtRest;
+    private boolean doubtfulOpen;
+    private boolean doubtfulNext;
     private boolean open;
-    private boolean doubtful;
+    /** How far each further motion of the open shift goes back, relative to the one before. */
+    private final List<Double> ratios = new ArrayList<>();
+
     private int from;
     private Optional<Request> request = Optional.empty();
     private final List<Waiting> waiting = new ArrayList<>();
@@ -52,47 +59,24 @@ final class ShiftAssembler implements RestFinder.Listener {
     private boolean swallowing;
     private int stretch;
     private @Nullable RawShift latest;
-    private @Nullable Still still;
-    private boolean leftSincePowerUp;
-    private int openWindow = -1;
-
-    /** A request, or a cut where empty, that came while the shaft moved. */
-    private static final class Waiting {
-        final Optional<Request> request;
-        int index;
-
-        Waiting(Optional<Request> request, int index) {
-            this.request = request;
-            this.index = index;
-        }
-    }
-
-    /** A sensing window in which the shaft stood still. */
-    private static final class Still {
-        int from;
-        int to;
-        final double atS;
-
-        Still(int from, int to, double atS) {
-            this.from = from;
-            this.to = to;
-            this.atS = atS;
-        }
-    }
+    private final SensingWindow window = new SensingWindow();
 
     ShiftAssembler(
             Trace trace,
             ShiftOptions options,
             double intervalS,
             boolean marked,
+            boolean profiled,
             boolean gated,
             ShiftMeasurer measurer,
-            Consumer<RawShift> out) {
+            Consumer<Chain> out) {
         this.trace = trace;
         this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
         this.measurer = measurer;
+        this.groups = new Groups(trace, measurer, options.bandDeg(), profiled);
         this.out = out;
         this.marked = marked;
+        this.profiled = profiled;
         this.gated = gated;
         this.bandDeg = options.bandDeg();
         this.tailSamples = (int) Math.max(16, Math.min(1 << 20, Math.ceil(TAIL_S / intervalS)));
@@ -138,17 +122,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             return from;
         }
         elide(rest, head, trace.size);
-        // the tail now ends before the block: what is skipped of the block joins the sums of the same place
-        Trace.LeftOut sums = trace.leftOutAt(trace.size);
-        for (int k = from + 1; k <= from + skip; k++) {
-            sums.add(
-                    block.timeS[k] - block.timeS[k - 1],
-                    block.currentA[k - 1],
-                    block.supplyV[k - 1],
-                    block.currentA[k],
-                    block.supplyV[k]);
-        }
-        trace.append(block, from + skip, i, Trace.ELIDED, 0);
+        trace.appendAfterSkipping(block, from, skip, i);
         rest.last = trace.size - 1;
         finder.skippedTo(trace.size);
         return i;
@@ -163,19 +137,11 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     void poweredUp() {
-        openWindow = trace.size;
-        leftSincePowerUp = moving;
+        window.opens(trace.size, moving);
     }
 
     void windowClosed() {
-        if (gated && !marked && openWindow >= 0 && !leftSincePowerUp && trace.size > openWindow && !moving) {
-            for (Trace.PowerUp p : trace.powerUps) {
-                if (p.index == openWindow) {
-                    still = new Still(openWindow, trace.size, p.atS);
-                }
-            }
-        }
-        openWindow = -1;
+        window.closes(trace, gated && !marked && !moving);
     }
 
     void end(double lastS) {
@@ -206,8 +172,10 @@ final class ShiftAssembler implements RestFinder.Listener {
             boolean chain = open;
             closeChain();
             RawShift last = latest;
-            if (chain && last != null && lastS - trace.timeS[Math.max(0, rests.get(0).first)] < RETURN_MAY_FOLLOW_S) {
+            double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
+            if (chain && last != null && seenS < RETURN_MAY_FOLLOW_S) {
                 last.atCaptureEnd = true;
+                last.seenAfterLandingS = seenS;
             }
             emitStill();
         }
@@ -228,7 +196,7 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     /** Whether a sensing window opened at this rest and the shaft went out of it by more than b: it tried to shift. */
     private boolean triedSince(Rest before, int first) {
-        if (marked || !gated || openWindow < before.first) {
+        if (marked || !gated || !window.openedSince(before)) {
             return false;
         }
         for (int i = before.last + 1; i < first; i++) {
@@ -243,18 +211,17 @@ final class ShiftAssembler implements RestFinder.Listener {
     public void onLeave(int index) {
         moving = true;
         leftAt = index;
-        leftSincePowerUp = true;
+        window.left();
     }
 
     @Override
     public void onRest(Rest rest) {
         boolean first = rests.isEmpty() && !open;
         moving = false;
-        if (swallowing) {
+        boolean cut = flushWaiting(rest.first);
+        if (swallowing || cut && !open) {
             swallowing = false;
             rests.clear();
-            open = false;
-            flushWaiting(rest.first);
             rests.add(rest);
             startsAtRest = !open;
             openLater();
@@ -293,7 +260,6 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     private void restMarked(Rest rest) {
-        flushWaiting(rest.first);
         if (!open && rests.isEmpty()) {
             rests.add(rest);
             startsAtRest = true;
@@ -332,26 +298,31 @@ final class ShiftAssembler implements RestFinder.Listener {
         }
     }
 
-    /** Ends shifts that were interrupted before sample {@code restFirst}. */
-    private void flushWaiting(int restFirst) {
+    /** Ends shifts that were interrupted before sample {@code restFirst}; whether one was by a cut. */
+    private boolean flushWaiting(int restFirst) {
+        boolean cut = false;
         while (!waiting.isEmpty() && waiting.get(0).index <= restFirst) {
             Waiting next = waiting.remove(0);
-            if (open || !marked) {
-                if (!marked) {
-                    closeChain();
-                    open = true;
-                    from = Math.max(0, leftAt);
-                }
-                close(next.index, next.request.isPresent() ? Span.Ending.NEXT_REQUEST : Span.Ending.SUPPLY_CUT);
-                rests.clear();
-                startsAtRest = false;
+            boolean byCut = next.request.isEmpty();
+            if (!marked) {
+                closeChain();
+                open = true;
+                from = Math.max(0, leftAt);
             }
+            if (open && !swallowing) {
+                close(next.index, byCut ? Span.Ending.SUPPLY_CUT : Span.Ending.NEXT_REQUEST);
+            }
+            open = false;
+            rests.clear();
+            startsAtRest = false;
+            swallowing = false;
+            cut = byCut;
             if (next.request.isPresent()) {
                 open(next.request, next.index);
-            } else {
-                swallowing = !marked || !open;
+                startsAtRest = false;
             }
         }
+        return cut;
     }
 
     private void open(Optional<Request> next, int index) {
@@ -379,22 +350,25 @@ final class ShiftAssembler implements RestFinder.Listener {
         double motion = rest.levelDeg - before.levelDeg;
         boolean returns = false;
         if (open && n >= 2) {
-            double last = before.levelDeg - rests.get(n - 2).levelDeg;
-            double ratio = -motion / last;
-            returns = ratio > 0 && ratio < RETURN_RATIO && Math.abs(motion) >= bandDeg;
-            if (ratio >= DOUBTFUL_FROM && ratio <= DOUBTFUL_TO) {
-                doubtful = true;
+            double ratio = -motion / (before.levelDeg - rests.get(n - 2).levelDeg);
+            boolean mayReturn = ratio > 0 && Math.abs(motion) >= bandDeg;
+            returns = mayReturn && ratio < Chain.RETURN_RATIO
+                    || mayReturn && ratio < 1 && profiled && startsAtRest && n <= LONGEST_CHAIN;
+            if (returns) {
+                ratios.add(ratio);
+            } else if (mayReturn && ratio <= Chain.DOUBTFUL_TO && !profiled) {
+                doubtfulNext = true;
             }
         }
         if (!returns) {
-            boolean doubt = doubtful;
             closeChain();
             emitStill();
-            doubtful = doubt;
             open = true;
+            doubtfulOpen = doubtfulNext;
+            doubtfulNext = false;
             from = Math.max(0, Math.min(leftAt, rest.first));
         }
-        still = null;
+        window.forgetStill();
         rests.add(rest);
     }
 
@@ -402,26 +376,33 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (open) {
             int end = moving ? Math.max(0, leftAt) : trace.size;
             Rest last = rests.isEmpty() ? null : rests.get(rests.size() - 1);
-            close(last == null ? end : Math.min(end, quietEnd(last)), Span.Ending.RESTED);
+            int to = last == null ? end : Math.min(end, groups.quietEnd(last));
+            if (ratios.isEmpty() || !startsAtRest || rests.size() < 3) {
+                close(to, Span.Ending.RESTED);
+            } else {
+                closeGroups(to);
+            }
         }
         keepLastRest();
     }
 
-    private void emitStill() {
-        Still window = still;
-        still = null;
-        if (window == null || rests.isEmpty() || window.to <= Math.max(0, window.from)) {
-            return;
+    private void closeGroups(int to) {
+        Chain chain = groups.measure(rests, ratios, to);
+        for (RawShift shift : chain.all()) {
+            shift.groupingDoubtful = doubtful();
         }
-        Rest rest = rests.get(rests.size() - 1);
-        emit(new Span(
-                new Rest(Math.max(rest.first, window.from), window.to - 1, rest.levelDeg),
-                List.of(),
-                Math.max(0, window.from),
-                window.to,
-                Optional.empty(),
-                window.atS,
-                Span.Ending.RESTED));
+        stretch = chain.number(stretch);
+        List<RawShift> usual = chain.usual();
+        latest = usual.get(usual.size() - 1);
+        out.accept(chain);
+        ratios.clear();
+        open = false;
+        request = Optional.empty();
+    }
+
+    private void emitStill() {
+        Optional<Span> still = window.takeStill(rests);
+        still.ifPresent(this::emit);
     }
 
     // ---- closing
@@ -430,17 +411,30 @@ final class ShiftAssembler implements RestFinder.Listener {
         Rest before = startsAtRest && !rests.isEmpty() ? rests.get(0) : null;
         List<Rest> reached = new ArrayList<>(before == null ? rests : rests.subList(1, rests.size()));
         double requestS =
-                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : powerUpBefore(before));
+                request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : groups.powerUpBefore(before));
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         open = false;
-        doubtful = false;
+        doubtfulOpen = false;
+        ratios.clear();
         request = Optional.empty();
     }
 
-    /** The end of a rest without the first samples of the departure, which are still within b/2. */
+<<<<<<< HEAD
+    /**
+     * Where a shift that ends in this rest has its last samples: before the sensors are powered up for the next, and
+     * without the first samples of the departure, which are still within b/2.
+     */
     private int quietEnd(Rest rest) {
         int end = rest.last + 1;
+        for (Trace.PowerUp p : trace.powerUps) {
+            if (p.index > Math.max(0, rest.first)) {
+                end = Math.min(end, p.index);
+            }
+        }
+        if (end <= rest.last) {
+            return end;
+        }
         while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
             end--;
         }
@@ -462,14 +456,25 @@ final class ShiftAssembler implements RestFinder.Listener {
         return at;
     }
 
+    private RawShift measure(Span span) {
+        RawShift shift = measurer.measure(span);
+        shift.groupingDoubtful =
+                doubtfulOpen && !profiled || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
+        return shift;
+=======
+    private boolean doubtful() {
+        return !profiled && (doubtfulOpen || ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM));
+>>>>>>> h-shift
+    }
+
     private void emit(Span span) {
         RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful = doubtful;
+        shift.groupingDoubtful = doubtful();
         shift.startStretch = stretch;
         stretch += shift.turnUncertain ? 1 : 0;
         shift.landingStretch = stretch;
         latest = shift;
-        out.accept(shift);
+        out.accept(Chain.of(shift));
     }
 
     private void neverRests() {
@@ -478,13 +483,12 @@ final class ShiftAssembler implements RestFinder.Listener {
             open = true;
             from = Math.max(0, leftAt);
         }
-        flushWaiting(trace.size);
-        if (open) {
+        if (!flushWaiting(trace.size) && open) {
             close(trace.size, Span.Ending.NEVER_RESTED);
         }
         rests.clear();
         startsAtRest = false;
-        swallowing = !marked || waiting.isEmpty();
+        swallowing = true;
     }
 
     private void keepLastRest() {
@@ -516,13 +520,8 @@ final class ShiftAssembler implements RestFinder.Listener {
         }
         int n = trace.elide(from, to);
         rest.last -= n;
-        finder.elided(n);
-        openWindow = openWindow >= to ? openWindow - n : Math.min(openWindow, from);
-        Still window = still;
-        if (window != null) {
-            window.to = window.to >= to ? window.to - n : Math.min(window.to, from);
-            window.from = window.from >= to ? window.from - n : Math.min(window.from, from);
-        }
+        finder.elided(from, to);
+        window.elided(from, to);
     }
 
     private void trim() {
@@ -567,11 +566,6 @@ final class ShiftAssembler implements RestFinder.Listener {
         waiting.forEach(w -> w.index -= n);
         from -= n;
         leftAt -= n;
-        openWindow = openWindow < 0 ? -1 : Math.max(0, openWindow - n);
-        Still window = still;
-        if (window != null) {
-            window.from -= n;
-            window.to -= n;
-        }
+        window.drop(n);
     }
 }

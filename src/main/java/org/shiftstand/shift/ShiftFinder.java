@@ -23,7 +23,7 @@ public final class ShiftFinder {
      * @param options band, dwell and what the user says of sense, numbers and limits
      */
     public static ShiftTable find(AngleTrack track, Optional<Profile> profile, ShiftOptions options) {
-        List<RawShift> raw = new ArrayList<>();
+        List<Chain> found = new ArrayList<>();
         boolean gated = track.channels().hallPower() || track.channels().window();
         Trace trace = new Trace(1 << 13);
         ShiftMeasurer measurer = new ShiftMeasurer(
@@ -34,8 +34,15 @@ public final class ShiftFinder {
                 track.channels().current(),
                 track.channels().supply());
         ShiftAssembler assembler = new ShiftAssembler(
-                trace, options, track.intervalS(), !track.requests().isEmpty(), gated, measurer, raw::add);
+                trace,
+                options,
+                track.intervalS(),
+                !track.requests().isEmpty(),
+                profile.isPresent(),
+                gated,
+                measurer,
+                found::add);
         new TrackScan(track, trace, assembler).run();
-        return TableBuilder.build(raw, profile, options);
+        return TableBuilder.build(found, profile, options);
     }
 }

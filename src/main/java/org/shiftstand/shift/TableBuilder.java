@@ -13,6 +13,28 @@ import org.shiftstand.quantity.Direction;
 
 /** Turns measured spans into a table: numbers, frame, outcomes, and the measures that need them. */
 final class TableBuilder {
+    /** Common practice, no published source. */
+    private static final double USUAL_HOLD_S = 0.7;
+    /** A plateau may last this much longer than programmed before a return is taken to be missing. */
+    private static final double HOLD_ROOM = 1.1;
+
+    private static final String RETURN_MISSING = "the capture ends soon after a rest, a return may be missing";
+    private static final List<Measure> NEEDS_THE_RETURN = List.of(
+            Measure.LANDING,
+            Measure.LANDING_ERROR,
+            Measure.PLATEAU,
+            Measure.OVERTRAVEL,
+            Measure.RETURN_RINGING,
+            Measure.HOLD,
+            Measure.REST_HOLD,
+            Measure.TRAVEL_TIME,
+            Measure.SETTLED,
+            Measure.SETTLE_TIME,
+            Measure.CLEARANCE,
+            Measure.PEAK_CURRENT,
+            Measure.CHARGE,
+            Measure.ENERGY);
+
     private final List<RawShift> raw;
     private final Optional<Profile> profile;
     private final ShiftOptions options;
@@ -40,8 +62,21 @@ final class TableBuilder {
         this.turnLostFrom = turnLost(undecidedStretches);
     }
 
-    static ShiftTable build(List<RawShift> raw, Optional<Profile> profile, ShiftOptions options) {
-        List<Integer> undecided = Turns.anchor(raw, options.bandDeg());
+    static ShiftTable build(List<Chain> found, Optional<Profile> profile, ShiftOptions options) {
+        List<RawShift> raw = new ArrayList<>();
+        List<RawShift> all = new ArrayList<>();
+        for (Chain chain : found) {
+            raw.addAll(chain.usual());
+            all.addAll(chain.all());
+        }
+        List<Integer> undecided = Turns.anchor(raw, all, options.bandDeg());
+        if (all.size() > raw.size()) {
+            Numbering first = Numbering.of(raw, profile, options);
+            if (first.aligned()) {
+                raw.clear();
+                found.forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
+            }
+        }
         return new TableBuilder(raw, profile, options, undecided).table();
     }
 
@@ -107,11 +142,12 @@ final class TableBuilder {
         creep(measures, s, start);
         landingError(measures, landing, to, turnLost);
         clearance(measures, s, turnLost);
-        boolean cutOff = cutOff(s, landing, askedFor);
+        boolean cutOff = cutOff(s, landing, from, to, askedFor);
         Outcome outcome = cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
         Evidence evidence = cutOff ? Evidence.PARTIAL : s.evidence;
         if (cutOff) {
-            notes.add("outcome: the capture ends soon after a rest that is no sprocket's, a return may be missing");
+            notes.add("outcome: " + RETURN_MISSING);
+            NEEDS_THE_RETURN.forEach(measure -> measures.put(measure, new Measured.NotMeasured(RETURN_MISSING)));
         }
         if (s.groupingDoubtful) {
             notes.add("grouping: the return is nearly as long as the motion before");
@@ -284,9 +320,23 @@ final class TableBuilder {
         return side > 0 ? profile.get().inboardLimitDeg() : profile.get().outboardLimitDeg();
     }
 
-    /** Whether the capture may have ended at a plateau: it rests at no sprocket. */
-    private boolean cutOff(RawShift s, double landing, boolean askedFor) {
-        if (!s.atCaptureEnd || askedFor || Double.isNaN(landing) || !s.left) {
+    /**
+     * Whether the capture may have ended at a plateau: a profile programs overtravel there and no return was seen, or
+     * it rests at no sprocket.
+     */
+    private boolean cutOff(RawShift s, double landing, int from, int to, boolean askedFor) {
+        if (!s.atCaptureEnd || Double.isNaN(landing) || !s.left) {
+            return false;
+        }
+        boolean returned = s.measures.get(Measure.HOLD) instanceof Measured.Value;
+        boolean neighbours = Math.abs(to - from) == 1 && Math.min(from, to) >= 1;
+        if (profile.isPresent()
+                && neighbours
+                && Math.max(from, to) <= profile.get().sprockets()) {
+            double longestHoldS = profile.get().holdS().orElse(USUAL_HOLD_S) * HOLD_ROOM;
+            return !returned && profile.get().overtravelDeg(from, to) != 0 && s.seenAfterLandingS < longestHoldS;
+        }
+        if (askedFor) {
             return false;
         }
         int nearest = numbering.nearest(landing);

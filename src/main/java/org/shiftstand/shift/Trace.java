@@ -33,6 +33,8 @@ final class Trace {
     /** What lies between a sample and the one before it. */
     byte[] gap;
 
+    private double[] scratch = new double[1024];
+
     int size;
     final List<PowerUp> powerUps = new ArrayList<>();
     final List<LeftOut> leftOut = new ArrayList<>();
@@ -78,18 +80,30 @@ final class Trace {
     }
 
     /** Appends neighbours {@code from…to − 1} of a block; only the first may follow a break. */
-    void append(AngleBlock block, int from, int to, byte firstGap, double turnsDeg) {
+    void append(AngleBlock block, int from, int to, byte firstGap) {
         int n = to - from;
         reserve(n);
         System.arraycopy(block.timeS, from, timeS, size, n);
         System.arraycopy(block.currentA, from, currentA, size, n);
         System.arraycopy(block.supplyV, from, supplyV, size, n);
-        for (int i = 0; i < n; i++) {
-            deg[size + i] = block.angleDeg[from + i] + turnsDeg;
-        }
+        System.arraycopy(block.angleDeg, from, deg, size, n);
         Arrays.fill(gap, size, size + n, NONE);
         gap[size] = firstGap;
         size += n;
+    }
+
+    /** Keeps only the sums of the first {@code skip} samples of {@code from…to − 1}, all neighbours, and appends the others. */
+    void appendAfterSkipping(AngleBlock block, int from, int skip, int to) {
+        LeftOut sums = leftOutAt(size);
+        for (int k = from + 1; k <= from + skip; k++) {
+            sums.add(
+                    block.timeS[k] - block.timeS[k - 1],
+                    block.currentA[k - 1],
+                    block.supplyV[k - 1],
+                    block.currentA[k],
+                    block.supplyV[k]);
+        }
+        append(block, from + skip, to, ELIDED);
     }
 
     private void reserve(int n) {
@@ -167,13 +181,6 @@ final class Trace {
         size -= n;
     }
 
-    /** Adds whole turns to all samples from {@code index} on. */
-    void turn(int index, double turnsDeg) {
-        for (int i = index; i < size; i++) {
-            deg[i] += turnsDeg;
-        }
-    }
-
     /** The worst break before samples {@code from + 1 … to}. */
     byte worstGap(int from, int to) {
         byte worst = NONE;
@@ -193,9 +200,11 @@ final class Trace {
 
     /** Median of the angles of samples {@code from…to − 1}; needs at least one. */
     double median(int from, int to) {
-        double[] x = Arrays.copyOfRange(deg, from, to);
-        Arrays.sort(x);
-        int n = x.length;
-        return n % 2 == 1 ? x[n / 2] : 0.5 * (x[n / 2 - 1] + x[n / 2]);
+        int n = to - from;
+        if (scratch.length < n) {
+            scratch = new double[Math.max(n, 2 * scratch.length)];
+        }
+        System.arraycopy(deg, from, scratch, 0, n);
+        return Selection.median(scratch, n);
     }
 }

@@ -174,7 +174,7 @@ final class TrackScan {
         }
         any = true;
         pending = Trace.NONE;
-        trace.append(block, i, j, gap, 0);
+        trace.append(block, i, j, gap);
         assembler.look();
     }
 
@@ -229,7 +229,7 @@ final class TrackScan {
             i = assembler.skip(block, i, to);
             int end = Math.min(to, i + CHUNK);
             if (end > i) {
-                trace.append(block, i, end, Trace.NONE, 0);
+                trace.append(block, i, end, Trace.NONE);
                 assembler.look();
             }
             i = end;

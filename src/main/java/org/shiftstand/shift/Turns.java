@@ -21,9 +21,11 @@ final class Turns {
     /**
      * Adds whole turns to the shifts of each stretch so that they rest where those of the longest stretch rest.
      *
+     * @param shifts those that the places are taken from
+     * @param all those that turns are added to
      * @return stretches that could not be decided
      */
-    static List<Integer> anchor(List<RawShift> shifts, double bandDeg) {
+    static List<Integer> anchor(List<RawShift> shifts, List<RawShift> all, double bandDeg) {
         SortedMap<Integer, List<RawShift>> byStretch = new TreeMap<>();
         for (RawShift s : shifts) {
             if (!Double.isNaN(s.landingDeg)) {
@@ -68,18 +70,34 @@ final class Turns {
             turns[stretch] = bestTurns;
             for (RawShift s : own) {
                 s.landingDeg += 360.0 * bestTurns;
+                s.startDeg += s.startStretch == stretch ? 360.0 * bestTurns : 0;
             }
             anchored.addAll(own);
         }
-        apply(shifts, turns);
+        own(shifts, turns, -1);
+        apply(all, turns);
         return undecided;
+    }
+
+    /** Takes back what was added to find the next stretch. */
+    private static void own(List<RawShift> shifts, int[] turns, int sign) {
+        for (RawShift s : shifts) {
+            s.landingDeg += sign * 360.0 * turnsOf(turns, s.landingStretch);
+            boolean same = s.startStretch == s.landingStretch;
+            s.startDeg += same ? sign * 360.0 * turnsOf(turns, s.startStretch) : 0;
+        }
+    }
+
+    private static int turnsOf(int[] turns, int stretch) {
+        return stretch < turns.length ? turns[stretch] : 0;
     }
 
     private static void apply(List<RawShift> shifts, int[] turns) {
         for (RawShift s : shifts) {
-            double start = s.startStretch < turns.length ? 360.0 * turns[s.startStretch] : 0;
-            double after = s.landingStretch < turns.length ? 360.0 * turns[s.landingStretch] : 0;
+            double start = 360.0 * turnsOf(turns, s.startStretch);
+            double after = 360.0 * turnsOf(turns, s.landingStretch);
             s.startDeg += start;
+            s.landingDeg += after;
             s.extremeDeg += after;
             add(s, Measure.START, start);
             for (Measure m : List.of(Measure.PLATEAU, Measure.LANDING, Measure.EXTREME)) {
@@ -107,9 +125,13 @@ final class Turns {
     }
 
     private static double[] centres(List<RawShift> anchored, double bandDeg) {
-        List<Centres.Place> places = anchored.stream()
-                .map(s -> new Centres.Place(s.landingDeg, Direction.of(s.motionSign), 0))
-                .toList();
+        List<Centres.Place> places = new ArrayList<>();
+        for (RawShift s : anchored) {
+            places.add(new Centres.Place(s.landingDeg, Direction.of(s.motionSign), 0));
+            if (!Double.isNaN(s.startDeg) && s.startStretch == s.landingStretch) {
+                places.add(new Centres.Place(s.startDeg, Direction.of(-s.motionSign), 0));
+            }
+        }
         return Centres.groups(places, bandDeg).stream()
                 .mapToDouble(Centres::centre)
                 .toArray();

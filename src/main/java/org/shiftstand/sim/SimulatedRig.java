@@ -76,6 +76,11 @@ public final class SimulatedRig {
         estopNanos = options.line().estopAtS().isPresent()
                 ? Math.round(options.line().estopAtS().getAsDouble() * 1e9)
                 : NEVER;
+        if (estopNanos == 0) { // held while the rig boots
+            estopPressed = true;
+            state = RigState.FAULT;
+            cause = FaultCode.EMERGENCY_STOP;
+        }
     }
 
     /** Rig's clock, µs since boot: the last instant that was reached. */

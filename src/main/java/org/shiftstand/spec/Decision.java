@@ -1,5 +1,6 @@
 package org.shiftstand.spec;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.shiftstand.document.Nearest;
@@ -50,7 +51,7 @@ final class Decision {
             node.problem(
                     what + " '" + word.get() + "' is a known word, but this version does not have it; " + expected);
         } else {
-            var all = new java.util.ArrayList<>(words);
+            var all = new ArrayList<>(words);
             all.addAll(later);
             node.problem(
                     "unknown " + what + " '" + word.get() + "'; " + expected + "." + Nearest.hint(word.get(), all));

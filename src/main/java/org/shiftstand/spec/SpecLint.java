@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.shiftstand.document.Problem;
@@ -127,8 +128,8 @@ public final class SpecLint {
     private static List<PlannedShift> neighbours(Profile profile) {
         var shifts = new ArrayList<PlannedShift>();
         for (int n = 1; n < profile.sprockets(); n++) {
-            shifts.add(new PlannedShift(0, n, n + 1, Optional.empty(), java.util.OptionalDouble.empty()));
-            shifts.add(new PlannedShift(0, n + 1, n, Optional.empty(), java.util.OptionalDouble.empty()));
+            shifts.add(new PlannedShift(0, n, n + 1, Optional.empty(), OptionalDouble.empty()));
+            shifts.add(new PlannedShift(0, n + 1, n, Optional.empty(), OptionalDouble.empty()));
         }
         return shifts;
     }

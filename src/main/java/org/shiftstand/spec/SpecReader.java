@@ -5,10 +5,12 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
+import org.shiftstand.document.Scalar;
 import org.shiftstand.document.Table;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.document.Yaml;
@@ -40,7 +42,11 @@ public final class SpecReader {
         return read(Bundled.find(typed, Bundled.Kind.SPEC));
     }
 
-    /** @throws BadInput with everything that is wrong */
+    /**
+     * Reads a spec.
+     *
+     * @throws BadInput with everything that is wrong
+     */
     public static Spec read(TextFile file) {
         return new SpecReader(file).spec();
     }
@@ -55,7 +61,7 @@ public final class SpecReader {
     }
 
     private Spec spec() {
-        root.only("spec", "version", "title", "profile", "settle-band", "decision", "clauses");
+        root.only("spec", "version", "title", "profile", "settle-band", "stall-current", "decision", "clauses");
         Optional<String> name = root.need("spec", "the spec's name, such as 'tarn-drive-end-of-line'")
                 .flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
@@ -66,6 +72,7 @@ public final class SpecReader {
                 .flatMap(SpecReader::band)
                 .map(Quantity::base)
                 .orElse(DEFAULT_BAND_DEG);
+        Optional<Quantity> stall = root.find("stall-current").flatMap(node -> node.positive(Dimension.CURRENT));
         root.find("decision")
                 .flatMap(node -> node.table("{ rule: simple, claim: observed }"))
                 .ifPresent(Decision::check);
@@ -77,6 +84,7 @@ public final class SpecReader {
                 title.orElse(name.orElseThrow()),
                 profile,
                 band,
+                stall.map(q -> OptionalDouble.of(q.base())).orElse(OptionalDouble.empty()),
                 "simple",
                 "observed",
                 clauses,
@@ -109,7 +117,7 @@ public final class SpecReader {
     }
 
     private static void refuseDouble(Node id, Map<String, Integer> lines) {
-        if (id instanceof org.shiftstand.document.Scalar scalar) {
+        if (id instanceof Scalar scalar) {
             Integer before = lines.putIfAbsent(scalar.value(), id.place().line());
             if (before != null) {
                 id.problem("clause id '" + scalar.value() + "' is used before in line " + before

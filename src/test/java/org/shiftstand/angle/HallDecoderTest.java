@@ -80,6 +80,18 @@ class HallDecoderTest {
         }
 
         @Test
+        void of_a_long_run_comes_from_a_bounded_selection() {
+            double[] angle = sweeps(3000, 1); // more stretches and samples than are kept
+
+            var correction = HallDecoder.decode(source(angle, 0.004), DecodeOptions.fromCapture())
+                    .correction();
+
+            assertThat(correction.secondOrderFrom()).isEqualTo("fit");
+            assertThat(correction.sin2Deg()).isCloseTo(Math.toDegrees(0.008), within(0.03));
+            assertThat(correction.cosOffset()).isCloseTo(P, within(0.2));
+        }
+
+        @Test
         void is_none_where_the_shaft_hardly_moved_and_the_uncertainty_is_half_a_degree() {
             var correction = HallDecoder.decode(source(sweeps(3, 3), 0.004), DecodeOptions.fromCapture())
                     .correction();

@@ -7,7 +7,23 @@ import org.shiftstand.capture.ArraySource;
  * Readings of a Hall pair, for tests: the distortion of Heydemann 1981 written out here independently of the code under
  * test, {@code cos = R cos θ + p}, {@code sin = (R sin θ cos α − R cos θ sin α) / r + q}.
  */
-record HallPair(double[] cos, double[] sin) {
+final class HallPair {
+    private final double[] cos;
+    private final double[] sin;
+
+    private HallPair(double[] cos, double[] sin) {
+        this.cos = cos;
+        this.sin = sin;
+    }
+
+    double[] cos() {
+        return cos;
+    }
+
+    double[] sin() {
+        return sin;
+    }
+
     /** 360 readings over two turns. */
     static HallPair turning(double p, double q, double r, double phaseDeg, double radius) {
         double[] angle = new double[360];

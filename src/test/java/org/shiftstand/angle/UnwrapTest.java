@@ -151,6 +151,46 @@ class UnwrapTest {
         assertThat(track.angleDeg[59]).isCloseTo(truth[59], within(1e-6));
     }
 
+    @Nested
+    class After_a_sensor_fault {
+        /** Constant speed; the pair reads nothing in between. */
+        private Decoded decode(double degPerSample, int faulty) {
+            double[] truth = new double[60 + faulty];
+            for (int i = 0; i < truth.length; i++) {
+                truth[i] = degPerSample * i;
+            }
+            var pair = HallPair.of(truth, 0, 0, 1, 0, 1);
+            Arrays.fill(pair.cos(), 30, 30 + faulty, 5);
+            var source = new ArraySource(HallPair.times(truth.length), pair.sin(), pair.cos());
+            return Decoded.of(HallDecoder.decode(source, DecodeOptions.calibrated(PERFECT)));
+        }
+
+        @Test
+        void in_motion_the_speeds_on_its_sides_tell_the_turn() {
+            var track = decode(13, 40);
+
+            assertThat(track.state[29]).isEqualTo(AngleBlock.GOOD);
+            assertThat(track.state[30]).isEqualTo(AngleBlock.FAULT);
+            assertThat(track.angleDeg[50]).isEqualTo(track.angleDeg[29]); // repeats the last good one
+            assertThat(track.state[70]).isEqualTo(AngleBlock.GOOD);
+            assertThat(track.edge[70]).isEqualTo(AngleBlock.NONE);
+            assertThat(track.angleDeg[99]).isCloseTo(13.0 * 99, within(1e-6));
+        }
+
+        @Test
+        void long_and_in_motion_the_turn_is_not_known() {
+            assertThat(decode(13, 200).edge[230]).isEqualTo(AngleBlock.AMBIGUOUS);
+        }
+
+        @Test
+        void at_rest_the_turn_is_known_however_long_it_was() {
+            var track = decode(0, 1000);
+
+            assertThat(track.edge[1030]).isEqualTo(AngleBlock.NONE);
+            assertThat(track.angleDeg[1059]).isCloseTo(0, within(1e-9));
+        }
+    }
+
     @Test
     void missing_rows_after_a_rest_are_a_sensing_window() {
         double[] time = HallPair.times(60);

@@ -36,7 +36,7 @@ class BadCaptureTest {
     private String refusal(Path file) {
         BadInput refusal = catchThrowableOfType(BadInput.class, () -> CsvCapture.open(file, CsvOptions.usual()));
         assertThat(refusal).as("must be refused").isNotNull();
-        return refusal.getMessage().replace(folder + "/", "");
+        return String.valueOf(refusal.getMessage()).replace(folder + "/", "");
     }
 
     private String refusal(String text) throws IOException {

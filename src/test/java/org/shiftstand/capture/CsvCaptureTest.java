@@ -141,8 +141,11 @@ class CsvCaptureTest {
     class Columns {
         @Test
         void are_found_by_name_in_any_order_and_unknown_ones_are_told() throws IOException {
-            var source = open("note,hall_cos,supply_v,hall_sin,temperature,time_s,current_a,hall_power,window\n"
-                    + "start,3,8.2,2,21,0,0.5,1,7\n\"a,b\",30,8.1,20,21,0.5,0.25,0,8\n");
+            var source = open("""
+                    note,hall_cos,supply_v,hall_sin,temperature,time_s,current_a,hall_power,window
+                    start,3,8.2,2,21,0,0.5,1,7
+                    "a,b",30,8.1,20,21,0.5,0.25,0,8
+                    """);
 
             assertThat(samples(source))
                     .containsExactly(
@@ -191,8 +194,15 @@ class CsvCaptureTest {
 
         @Test
         void after_missing_rows_stand_half_an_interval_before_the_first_sample() throws IOException {
-            var source = open("time_s,hall_sin,hall_cos,request\n"
-                    + "1,1,2,1\n1.002,3,4,0\n1.004,3,4,0\n1.006,5,6,0\n3,5,6,1\n3.002,5,6,0\n");
+            var source = open("""
+                    time_s,hall_sin,hall_cos,request
+                    1,1,2,1
+                    1.002,3,4,0
+                    1.004,3,4,0
+                    1.006,5,6,0
+                    3,5,6,1
+                    3.002,5,6,0
+                    """);
 
             assertThat(source.requests().get(0).timeS()).isCloseTo(0.999, within(1e-9)); // first of the capture
             assertThat(source.requests().get(1).timeS()).isCloseTo(2.999, within(1e-9));

@@ -226,4 +226,53 @@ class BenchJudgeTest {
         assertThat(whole.notices()).contains("the run ended early: stopped by the user");
         assertThat(part.verdict()).isEqualTo(Verdict.PASS);
     }
+
+    @Test
+    void a_settle_band_set_by_hand_goes_before_the_spec_s_and_is_said() {
+        BenchRun bench = BenchRun.of("bench-b");
+
+        Judgement by_spec = bench.judge(ALL_LAND);
+        Judgement by_hand =
+                bench.judge(JudgeOptions.defaults().withBandDeg(30), Optional.of(bench.profile()), ALL_LAND);
+
+        assertThat(by_spec.table().bandDeg()).isEqualTo(20);
+        assertThat(by_hand.table().bandDeg()).isEqualTo(30);
+        assertThat(by_hand.notices()).contains("the settle band was set to 30 deg; the spec asks for 20 deg");
+    }
+
+    @Test
+    void limits_of_this_very_unit_go_before_the_profile_s_and_are_said() {
+        BenchRun bench = BenchRun.of("bench-g");
+        Demand clearance = Demand.of(Measure.CLEARANCE, Statistic.Kind.MINIMUM).direction(Direction.OUTBOARD);
+        double outboard = bench.profile().outboardLimitDeg().getAsDouble();
+        JudgeOptions measured = JudgeOptions.defaults()
+                .withLimits(
+                        OptionalDouble.of(outboard - 100),
+                        OptionalDouble.empty(),
+                        "mechanical limits of TD-0042, by hand on 2026-11-02");
+
+        Judgement nominal = bench.judge(clearance.atLeast(0, Unit.DEG));
+        Judgement own = bench.judge(measured, Optional.of(bench.profile()), clearance);
+
+        assertThat(nominal.limitsFrom()).isEqualTo("mechanical limits of profile bench-g version 1");
+        assertThat(own.limitsFrom()).isEqualTo("mechanical limits of TD-0042, by hand on 2026-11-02");
+        assertThat(own.clauses().get(0).value().getAsDouble())
+                .isCloseTo(nominal.clauses().get(0).value().getAsDouble() + 100, within(1e-9));
+    }
+
+    @Test
+    void the_sense_that_is_said_turns_angles_and_directions_and_keeps_overtravel_and_times() {
+        BenchRun bench = BenchRun.of("bench-d");
+
+        Judgement forward = bench.judge(JudgeOptions.defaults().withSense("forward"), Optional.empty(), ALL_LAND);
+        Judgement reversed = bench.judge(JudgeOptions.defaults().withSense("reversed"), Optional.empty(), ALL_LAND);
+
+        assertThat(reversed.table().senseFrom()).isEqualTo("option");
+        var one = forward.table().shifts().get(0);
+        var other = reversed.table().shifts().get(0);
+        assertThat(other.direction()).isEqualTo(one.direction().opposite());
+        assertThat(other.get(Measure.OVERTRAVEL)).isEqualTo(one.get(Measure.OVERTRAVEL));
+        assertThat(other.get(Measure.HOLD)).isEqualTo(one.get(Measure.HOLD));
+        assertThat(other.get(Measure.TRAVEL_TIME)).isEqualTo(one.get(Measure.TRAVEL_TIME));
+    }
 }

@@ -36,7 +36,15 @@ class JudgeInputTest {
         Map<String, String> texts = new LinkedHashMap<>();
         texts.put("spec", packed("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC));
         texts.put("profile", packed("specs/tarn-drive.profile.yaml", Bundled.Kind.PROFILE));
-        texts.put("procedure", packed("acceptance/quick-look.yaml", Bundled.Kind.PROCEDURE));
+        texts.put("procedure", """
+                procedure: six-sweeps
+                version: 1
+                sample-rate: 512 Hz
+                steps:
+                  - supply: 8.2 V
+                  - home: {}
+                  - sweep: { from: 1, to: last, and-back: true, times: 6, rest: 350 ms }
+                """);
         return texts;
     }
 
@@ -94,7 +102,7 @@ class JudgeInputTest {
                 assertThat(options.identity())
                         .containsEntry("unit firmware", "2.4.1")
                         .containsEntry("started", "2026-09-21T14:13:20Z")
-                        .containsEntry("procedure", "quick-look version 1")
+                        .containsEntry("procedure", "six-sweeps version 1")
                         .containsEntry("profile from", "the run record")
                         .containsKey("simulated");
             }

@@ -74,7 +74,7 @@ class PlanTest {
             assertThat(lint("tarn-drive-end-of-line", "quick-look").stream().map(Problem::toString))
                     .first()
                     .isEqualTo(
-                            "tarn-drive-end-of-line:17: clause landing-spread: needs 20 shifts in each group, but the"
+                            "tarn-drive-end-of-line:18: clause landing-spread: needs 20 shifts in each group, but the"
                                     + " procedure gives 6 shifts to sprocket 1 outboard, and too few to 17 further groups: it can"
                                     + " only end without a verdict");
         }

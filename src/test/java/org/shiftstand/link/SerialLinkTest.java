@@ -11,6 +11,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -145,14 +147,15 @@ class SerialLinkTest {
         }
 
         @Test
-        void sends_what_waits_before_it_closes() {
+        void sends_what_waits_before_it_closes() throws Exception {
             try (var pty = new RawPty()) {
+                var rig = CompletableFuture.supplyAsync(() -> read(pty, 10)); // as a rig does, all the time
                 var link = SerialLink.open(pty.path(), SerialLink.USUAL_SPEED);
                 Frame cut = MessageCodec.encode(new HostMessage.Cut(), 5);
                 link.send(cut);
                 link.close();
 
-                assertThat(read(pty, 9)).endsWith(FrameCodec.encode(cut));
+                assertThat(rig.get(10, TimeUnit.SECONDS)).endsWith(FrameCodec.encode(cut));
             }
         }
     }

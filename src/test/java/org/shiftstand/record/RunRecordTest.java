@@ -322,6 +322,24 @@ class RunRecordTest {
         }
 
         @Test
+        void a_lost_event_beside_a_lost_block_stays_a_doubt_of_its_own() {
+            try (SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.header())) {
+                Runs.writeBlock(writer, 1, 0);
+                writer.gap(Runs.ORIGIN_MICROS + 123_046, Runs.ORIGIN_MICROS + 250_000, 64, "lost block");
+                writer.gap(Runs.ORIGIN_MICROS + 123_046, Runs.ORIGIN_MICROS + 373_046, 0, "lost event");
+                Runs.writeBlock(writer, 1, 2);
+                writer.finish("");
+            }
+
+            try (RunRecord record = RunRecord.open(file())) {
+                assertThat(record.gaps())
+                        .containsExactlyInAnyOrder(
+                                new Gap(63 * 1_953_125L / 1e9, 0.25, 64, "lost block"),
+                                new Gap(0.123046, 0.373046, 0, "lost event"));
+            }
+        }
+
+        @Test
         void block_numbers_start_anew_after_the_rig_was_armed_again() {
             try (SqliteRunWriter writer = SqliteRunWriter.create(file(), Runs.header())) {
                 writer.block(7, 0, Runs.INTERVAL_NANOS, Runs.samples(1, 0));

@@ -243,7 +243,7 @@ class RigRunnerTest {
 
             RunEnd end = run(supply(8.2), shift(1, 4, 5));
 
-            assertThat(end.reason()).startsWith("stop-when: stalled: no motion");
+            assertThat(end.reason()).isEqualTo("stop-when: stalled: no motion with a current above 2.4 A for 0.3 s");
         }
     }
 

@@ -83,7 +83,8 @@ class SimulatedRunTest {
     }
 
     @Test
-    void slow_units_and_other_holds_are_never_interrupted() {
+    void slow_units_and_other_holds_are_never_interrupted_nor_taken_for_stalled() {
+        stopWhen = new StopWhen(List.of("stalled"), OptionalDouble.empty(), OptionalDouble.empty());
         for (String fault : List.of("slow", "overtravel-long", "ringing", "short-hold", "creep", "double")) {
             file = fault + ".sqlite";
             RunEnd end = sweep("seed=3,fault=" + fault, 1);
@@ -154,7 +155,7 @@ class SimulatedRunTest {
 
             RunEnd end = sweep("seed=7,fault=jam,pair=4-5,from-cycle=1", 1);
 
-            assertThat(end.reason()).startsWith("stop-when: stalled:");
+            assertThat(end.reason()).isEqualTo("stop-when: stalled: no motion with a current above 2.25 A for 0.3 s");
             assertSupplyOff();
         }
 
@@ -180,7 +181,7 @@ class SimulatedRunTest {
             assertThat(end).isInstanceOf(RunEnd.RigFault.class);
             assertThat(end.reason()).contains("emergency stop");
             assertThat(truth).allMatch(t -> t.motionStartS().isEmpty());
-            assertSupplyOff();
+            assertThat(supply).isEmpty(); // it never went on
         }
 
         @Test
@@ -256,7 +257,7 @@ class SimulatedRunTest {
                 procedure,
                 Optional.of(TARN),
                 guards,
-                OptionalDouble.of(2.4),
+                OptionalDouble.empty(),
                 OptionalDouble.empty(),
                 Map.of(),
                 Map.of(),

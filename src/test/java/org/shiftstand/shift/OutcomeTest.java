@@ -209,11 +209,11 @@ class OutcomeTest {
                             .rest(400)
                             .moveTo(2400, 200)
                             .rest(400)
-                            .moveTo(1500, 120)
+                            .moveTo(700, 200)
                             .rest(400))
                     .shifts();
 
-            assertThat(shifts).extracting(s -> s.from() + ">" + s.to()).containsExactly("1>2", "2>4", "4>3");
+            assertThat(shifts).extracting(s -> s.from() + ">" + s.to()).containsExactly("1>2", "2>3", "3>2");
             assertThat(shifts).extracting(Shift::outcome).containsOnly(Outcome.LANDED);
         }
 
@@ -408,16 +408,16 @@ class OutcomeTest {
     class Turn_lost {
         @Test
         void is_flagged_where_landings_miss_every_nominal_after_a_window() {
-            TrackBuilder track = track().gated().restAt(0, 20).moveTo(700, 120).rest(200);
-            for (double[] m : new double[][] {{700, 1500}, {1500, 2400}, {2400, 1500}, {1500, 700}, {700, 0}}) {
+            TrackBuilder track = track().gated().restAt(0, 20).moveTo(400, 120).rest(200);
+            for (double[] m : new double[][] {{400, 850}, {850, 1350}, {1350, 850}, {850, 400}, {400, 0}}) {
                 track.sleep(500).restAt(m[0], 20).moveTo(m[1], 120).rest(200);
             }
-            // it was turned by 360 deg by hand while it slept
-            track.sleep(500).restAt(360, 20).moveTo(1060, 120).rest(200);
-            track.sleep(500).restAt(1060, 20).moveTo(1860, 120).rest(200);
+            // it was turned by 190 deg by hand while it slept: the track shows the smaller way round
+            track.sleep(500).restAt(-170, 20).moveTo(230, 120).rest(200);
+            track.sleep(500).restAt(230, 20).moveTo(680, 120).rest(200);
 
             ShiftTable table =
-                    ShiftFinder.find(track, Optional.of(profile(0.0, 700.0, 1500.0, 2400.0)), ShiftOptions.defaults());
+                    ShiftFinder.find(track, Optional.of(profile(0.0, 400.0, 850.0, 1350.0)), ShiftOptions.defaults());
 
             assertThat(table.turnLostFrom()).hasValue(7);
             assertThat(table.notices()).anyMatch(n -> n.startsWith("turn lost: from shift 7"));

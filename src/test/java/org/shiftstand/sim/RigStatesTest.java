@@ -417,6 +417,18 @@ class RigStatesTest {
     @Nested
     class EmergencyStop {
         @Test
+        void held_from_the_start_allows_no_motion() {
+            open("estop-at=0");
+            session.armed(512, 64);
+            int request = session.say(new ShiftRequest(1, 0));
+            session.listen(0.2);
+
+            assertThat(session.refusals(request)).containsExactly(FaultCode.EMERGENCY_STOP);
+            assertThat(link.supplyLog()).isEmpty();
+            assertThat(link.truth().shifts()).isEmpty();
+        }
+
+        @Test
         void cuts_tells_and_keeps_telling_until_a_hello_after_its_release() {
             open("estop-at=1");
             session.armed(512, 64).listen(1.2);

@@ -55,6 +55,7 @@ class SpecReaderTest {
                     title: Tarn drive
                     profile: tarn-drive.profile.yaml
                     settle-band: 0.05 turn
+                    stall-current: 4500 mA
                     decision: { rule: simple, claim: observed, confidence: 95 % }
                     clauses: [ { id: a, measure: landing, statistic: every, at-most: 1 deg } ]
                     """);
@@ -64,6 +65,7 @@ class SpecReaderTest {
             assertThat(spec.title()).isEqualTo("Tarn drive");
             assertThat(spec.profile()).contains("tarn-drive.profile.yaml");
             assertThat(spec.bandDeg()).isEqualTo(18);
+            assertThat(spec.stallCurrentA()).hasValue(4.5);
             assertThat(spec.rule()).isEqualTo("simple");
             assertThat(spec.claim()).isEqualTo("observed");
         }
@@ -75,6 +77,7 @@ class SpecReaderTest {
             assertThat(spec.title()).isEqualTo("x");
             assertThat(spec.profile()).isEmpty();
             assertThat(spec.bandDeg()).isEqualTo(20);
+            assertThat(spec.stallCurrentA()).isEmpty();
             Clause clause = spec.clauses().get(0);
             assertThat(clause.per()).isEmpty();
             assertThat(clause.needs()).isEmpty();
@@ -204,7 +207,7 @@ class SpecReaderTest {
                         statistic: every
                         at-most: 18 dge
                     """)).isEqualTo("""
-                    x.spec.yaml:3:1: unknown key 'setle-band' in a spec; expected one of spec, version, title, profile, settle-band, decision, clauses.
+                    x.spec.yaml:3:1: unknown key 'setle-band' in a spec; expected one of spec, version, title, profile, settle-band, stall-current, decision, clauses.
                     x.spec.yaml:4:14: settle-band is a duration, '20 ms'; expected an angle such as '18 deg'
                     x.spec.yaml:8:16: unknown statistic 'standart-deviation'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion. Did you mean 'standard-deviation'?
                     x.spec.yaml:9:21: unknown grouping 'directon'; expected one of sprocket, pair, direction, cycle, each. Did you mean 'direction'?
