@@ -420,51 +420,8 @@ final class ShiftAssembler implements RestFinder.Listener {
         request = Optional.empty();
     }
 
-<<<<<<< HEAD
-    /**
-     * Where a shift that ends in this rest has its last samples: before the sensors are powered up for the next, and
-     * without the first samples of the departure, which are still within b/2.
-     */
-    private int quietEnd(Rest rest) {
-        int end = rest.last + 1;
-        for (Trace.PowerUp p : trace.powerUps) {
-            if (p.index > Math.max(0, rest.first)) {
-                end = Math.min(end, p.index);
-            }
-        }
-        if (end <= rest.last) {
-            return end;
-        }
-        while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
-            end--;
-        }
-        return end;
-    }
-
-    private boolean moving(int index, Rest rest) {
-        return Math.abs(trace.deg[index] - rest.levelDeg) > bandDeg / 20;
-    }
-
-    /** The sensor power-up that opened the motion out of a rest; NaN where there is none. */
-    private double powerUpBefore(Rest rest) {
-        double at = Double.NaN;
-        for (Trace.PowerUp p : trace.powerUps) {
-            if (p.index <= rest.last + 1 && p.index >= rest.first) {
-                at = p.atS;
-            }
-        }
-        return at;
-    }
-
-    private RawShift measure(Span span) {
-        RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful =
-                doubtfulOpen && !profiled || !profiled && ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM);
-        return shift;
-=======
     private boolean doubtful() {
         return !profiled && (doubtfulOpen || ratios.stream().anyMatch(r -> r >= Chain.DOUBTFUL_FROM));
->>>>>>> h-shift
     }
 
     private void emit(Span span) {
