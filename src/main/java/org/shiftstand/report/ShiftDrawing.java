@@ -212,33 +212,22 @@ final class ShiftDrawing {
         svg.end();
     }
 
-    /** Stretches without an angle, each with its reason. */
+    /** Stretches without an angle, each with its reason; a reason is written where it does not cover another. */
     private void absences(Svg svg, Scale time) {
-        for (int i = 0; i < trace.size(); i++) {
-            String reason = trace.absence(i);
-            int first = i;
-            while (!reason.isEmpty()
-                    && i + 1 < trace.size()
-                    && trace.absence(i + 1).equals(reason)) {
-                i++;
-            }
-            if (!reason.isEmpty()) {
-                absence(svg, time, trace.timeS(first), trace.timeS(i), reason);
-            }
-            int k = first;
-            if (k > 0 && !trace.breakBefore(k).isEmpty()) {
-                absence(svg, time, trace.timeS(k - 1), trace.timeS(k), trace.breakBefore(k));
+        double free = LEFT;
+        for (Trace.Absence absence : trace.absences()) {
+            double x1 = time.clamped(absence.fromS() - requestS);
+            double x2 = time.clamped(absence.toS() - requestS);
+            svg.fill(Palette.WASH).rect(x1, TOP, x2 - x1, BOTTOM - TOP).end();
+            svg.dashed(Palette.QUIET, 0.8);
+            svg.line(x1, TOP, x1, BOTTOM).line(x2, TOP, x2, BOTTOM).end();
+            double half = absence.reason().length() * 3.2;
+            double middle = Math.min((x1 + x2) / 2, RIGHT - half);
+            if (middle - half >= free) {
+                svg.haloed(middle, BOTTOM - 8, "middle", Palette.QUIET, absence.reason());
+                free = middle + half + 8;
             }
         }
-    }
-
-    private void absence(Svg svg, Scale time, double fromS, double toS, String reason) {
-        double x1 = time.clamped(fromS - requestS);
-        double x2 = time.clamped(toS - requestS);
-        svg.fill(Palette.WASH).rect(x1, TOP, x2 - x1, BOTTOM - TOP).end();
-        svg.dashed(Palette.QUIET, 0.8);
-        svg.line(x1, TOP, x1, BOTTOM).line(x2, TOP, x2, BOTTOM).end();
-        svg.haloed((x1 + x2) / 2, BOTTOM - 8, "middle", Palette.QUIET, reason);
     }
 
     private void levels(Svg svg, Scale time, Scale angle) {

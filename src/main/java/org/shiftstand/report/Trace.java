@@ -1,6 +1,8 @@
 package org.shiftstand.report;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import org.shiftstand.angle.AngleBlock;
 import org.shiftstand.angle.AngleReader;
 import org.shiftstand.angle.AngleTrack;
@@ -77,10 +79,42 @@ final class Trace {
         return state[i] == AngleBlock.GOOD;
     }
 
-    /** Why there is no angle at this sample; empty where there is one. */
-    String absence(int i) {
-        return state[i] == AngleBlock.FAULT ? "sensor fault" : state[i] == AngleBlock.OFF ? "sensors off" : "";
+    /** Stretches without an angle, in time order; neighbours with one reason are one stretch. */
+    List<Absence> absences() {
+        List<Absence> found = new ArrayList<>();
+        for (int i = 0; i < size; i++) {
+            if (i > 0 && !breakBefore(i).isEmpty()) {
+                join(found, new Absence(timeS[i - 1], timeS[i], breakBefore(i)));
+            }
+            if (!good(i)) {
+                double from = i > 0 ? timeS[i - 1] : timeS[i];
+                double to = i + 1 < size ? timeS[i + 1] : timeS[i];
+                join(found, new Absence(from, to, state[i] == AngleBlock.FAULT ? "sensor fault" : "sensors off"));
+            }
+        }
+        return found;
     }
+
+    private static void join(List<Absence> found, Absence next) {
+        int last = found.size() - 1;
+        if (last >= 0
+                && found.get(last).reason().equals(next.reason())
+                && next.fromS() <= found.get(last).toS()) {
+            double to = Math.max(found.get(last).toS(), next.toS());
+            found.set(last, new Absence(found.get(last).fromS(), to, next.reason()));
+        } else {
+            found.add(next);
+        }
+    }
+
+    /**
+     * A stretch without an angle.
+     *
+     * @param fromS last good instant before it, seconds
+     * @param toS first good instant after it, seconds
+     * @param reason why, in two words
+     */
+    record Absence(double fromS, double toS, String reason) {}
 
     /** What stands between this sample and the one before it; empty for neighbours. */
     String breakBefore(int i) {
