@@ -31,7 +31,9 @@ import org.shiftstand.capture.ArraySource;
 @OutputTimeUnit(TimeUnit.SECONDS)
 @Warmup(iterations = 3, time = 2)
 @Measurement(iterations = 5, time = 2)
-@Fork(value = 1, jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
+@Fork(
+        value = 1,
+        jvmArgsAppend = {"-Xmx512m", "-XX:+UseSerialGC"})
 public class ShiftBench {
     private static final int SAMPLES = 4_000_000;
 

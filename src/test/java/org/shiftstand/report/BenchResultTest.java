@@ -37,7 +37,8 @@ class BenchResultTest {
     private static String result(String name) throws IOException, URISyntaxException {
         try (JudgeInput input = JudgeInput.open(capture(name), CsvOptions.usual())) {
             JudgeCase assembled = input.assemble(
-                    Named.spec("specs/passive-capture.spec.yaml"), JudgeOptions.defaults().withUnit("TD-0042"));
+                    Named.spec("specs/passive-capture.spec.yaml"),
+                    JudgeOptions.defaults().withUnit("TD-0042"));
             ByteArrayOutputStream out = new ByteArrayOutputStream();
             ResultJson.write(
                     Judge.judge(input.source(), assembled.spec(), assembled.profile(), assembled.options())
