@@ -3,6 +3,7 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.shiftstand.document.BadInput;
@@ -23,6 +24,16 @@ final class Failures implements IExecutionExceptionHandler {
         if (e instanceof LinkException link) {
             err.println(link.getMessage());
             return ExitCode.RIG;
+        }
+        if (e instanceof UncheckedIOException io && io.getCause() != null) {
+            err.println("shiftstand: a file could not be read or written (" + Output.cause(io.getCause())
+                    + "). Is the disk full, or was it taken away? The supply of a rig is off; a record holds what was"
+                    + " written before.");
+            return ExitCode.RIG;
+        }
+        if (e instanceof IOException io) {
+            err.println("shiftstand: a file could not be read or written (" + Output.cause(io) + ").");
+            return ExitCode.BAD_INPUT;
         }
         err.println("shiftstand: a defect of this program (" + e.getClass().getSimpleName() + "); details are in "
                 + log(e) + ". Please report it with that file.");

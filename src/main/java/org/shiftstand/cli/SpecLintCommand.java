@@ -70,8 +70,9 @@ final class SpecLintCommand implements Callable<Integer> {
         Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
         Optional<org.shiftstand.spec.Spec> read =
                 specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
-        Optional<TextFile> profileText = profile != null
-                ? tried(problems, () -> Bundled.find(profile, Bundled.Kind.PROFILE))
+        Optional<String> named = Optional.ofNullable(profile);
+        Optional<TextFile> profileText = named.isPresent()
+                ? tried(problems, () -> Bundled.find(named.get(), Bundled.Kind.PROFILE))
                 : read.flatMap(s -> tried(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
                         .flatMap(found -> found);
         Optional<Profile> nominal = profileText.flatMap(text -> tried(problems, () -> ProfileReader.read(text)));
