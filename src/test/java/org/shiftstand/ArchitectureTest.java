@@ -108,7 +108,7 @@ class ArchitectureTest {
             public boolean test(JavaClass c) {
                 String name = c.getPackageName();
                 return name.startsWith(ROOT)
-                        && !rooms.contains(name.substring(ROOT.length()).split("\\.")[0]);
+                        && !rooms.contains(name.substring(ROOT.length()).replaceFirst("\\..*", ""));
             }
         };
         return classes()

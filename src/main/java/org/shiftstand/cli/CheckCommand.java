@@ -106,12 +106,6 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print the whole result as JSON.")
     private boolean json;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     CheckCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }

@@ -81,12 +81,6 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--out", paramLabel = "DIR", description = "Folder for the runs' folders. Default: reports.")
     private @Nullable Path out;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     DemoCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }

@@ -74,12 +74,6 @@ final class JudgeCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print the whole result as JSON (schema: specs/schema/result.schema.json).")
     private boolean json;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     @Override
     public Integer call() throws IOException {
         JudgeOptions said = options.judgeOptions();

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.Map;
 import org.shiftstand.sim.SimOptions;
 import picocli.CommandLine;
+import picocli.CommandLine.Model.OptionSpec;
 
 /**
  * Entry point of the {@code shiftstand} command.
@@ -41,10 +42,26 @@ public final class Main {
         line.setUsageHelpWidth(100);
         line.setUsageHelpAutoWidth(false);
         line.setColorScheme(CommandLine.Help.defaultColorScheme(CommandLine.Help.Ansi.OFF));
+        line.getCommandSpec()
+                .addOption(OptionSpec.builder("-V", "--version")
+                        .versionHelp(true)
+                        .description("Show the version.")
+                        .build());
+        addHelp(line);
         line.setHelpSectionMap(withKeys(line.getHelpSectionMap()));
         line.setExecutionExceptionHandler(new Failures());
         line.setParameterExceptionHandler(new Misuse());
         return line;
+    }
+
+    /** Every command has the same help option, last in its list. */
+    private static void addHelp(CommandLine line) {
+        line.getCommandSpec()
+                .addOption(OptionSpec.builder("-h", "--help")
+                        .usageHelp(true)
+                        .description("Show this help.")
+                        .build());
+        line.getSubcommands().values().forEach(Main::addHelp);
     }
 
     /** Help of {@code rig simulate} ends with every key of a simulated rig, from where they are read. */

@@ -59,12 +59,6 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Write JSON instead of CSV.")
     private boolean json;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     @Override
     public Integer call() throws IOException {
         var judgeOptions = options.judgeOptions();

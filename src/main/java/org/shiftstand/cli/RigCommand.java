@@ -3,7 +3,6 @@ package org.shiftstand.cli;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** Rigs: which there are, and a simulated one. */
@@ -15,12 +14,6 @@ import picocli.CommandLine.Spec;
 final class RigCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
-
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
 
     @Override
     public Integer call() {

@@ -22,12 +22,6 @@ final class RigListCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print JSON.")
     private boolean json;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     @Override
     public Integer call() {
         PrintWriter out = spec.commandLine().getOut();

@@ -51,6 +51,8 @@ final class RigSimulateCommand implements Callable<Integer> {
             description = "How unit, rig and line behave; the keys are listed below.")
     private String options;
 
+    // the only place there is so far; asked for by name so that others can be added without a change of meaning
+    @SuppressWarnings("UnusedVariable")
     @Option(names = "--pty", required = true, description = "On a pseudo-terminal (Linux).")
     private boolean pty;
 
@@ -72,12 +74,6 @@ final class RigSimulateCommand implements Callable<Integer> {
             paramLabel = "F",
             description = "At the end, write what the unit really did to this file (JSON).")
     private @Nullable Path truth;
-
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
 
     @Override
     public Integer call() throws InterruptedException {

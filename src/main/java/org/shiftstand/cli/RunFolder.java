@@ -36,7 +36,7 @@ final class RunFolder {
                     Files.createDirectory(folder);
                     return new RunFolder(folder, false);
                 } catch (FileAlreadyExistsException taken) {
-                    continue; // another run of this second has it
+                    // another run of this second has it: try the next number
                 }
             }
         } catch (IOException e) {

@@ -4,7 +4,6 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** The top command: says what there is. */
@@ -43,18 +42,6 @@ import picocli.CommandLine.Spec;
 final class Shiftstand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
-
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
-    @Option(
-            names = {"-V", "--version"},
-            versionHelp = true,
-            description = "Show the version.")
-    private boolean version;
 
     @Override
     public Integer call() {

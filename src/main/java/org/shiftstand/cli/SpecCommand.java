@@ -3,7 +3,6 @@ package org.shiftstand.cli;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** Specs: what is wrong in them. */
@@ -20,12 +19,6 @@ import picocli.CommandLine.Spec;
 final class SpecCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
-
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
 
     @Override
     public Integer call() {

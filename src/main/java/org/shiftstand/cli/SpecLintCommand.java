@@ -57,12 +57,6 @@ final class SpecLintCommand implements Callable<Integer> {
     @Option(names = "--profile", paramLabel = "P", description = "A profile; goes before the one the spec names.")
     private @Nullable String profile;
 
-    @Option(
-            names = {"-h", "--help"},
-            usageHelp = true,
-            description = "Show this help.")
-    private boolean help;
-
     @Override
     public Integer call() {
         PrintWriter out = command.commandLine().getOut();

@@ -15,7 +15,7 @@ class RigDescriptionReaderTest {
     private static String problems(String text) {
         BadInput thrown =
                 catchThrowableOfType(BadInput.class, () -> RigDescriptionReader.read(TextFile.of("x.rig.yaml", text)));
-        return thrown == null ? "" : thrown.getMessage();
+        return thrown == null ? "" : String.valueOf(thrown.getMessage());
     }
 
     @Test

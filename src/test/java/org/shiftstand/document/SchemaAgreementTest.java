@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import java.util.function.Function;
 import java.util.regex.Pattern;
@@ -177,14 +178,22 @@ class SchemaAgreementTest {
         assertThat(reference.get("invalid").size()).isEqualTo(7);
     }
 
+    private static Schema schema(Source source) {
+        return Objects.requireNonNull(SCHEMAS.get(source.kind()));
+    }
+
+    private static Function<TextFile, ?> reader(Source source) {
+        return Objects.requireNonNull(READERS.get(source.kind()));
+    }
+
     @ParameterizedTest
     @MethodSource("sources")
     void a_file_of_the_project_is_valid_and_is_read(Source source) throws Exception {
         TextFile file = TextFile.of(source.path(), source.text());
 
-        assertThat(SCHEMAS.get(source.kind()).validate(json(Yaml.read(file, new Problems(source.path()), "a file"))))
+        assertThat(schema(source).validate(json(Yaml.read(file, new Problems(source.path()), "a file"))))
                 .isEmpty();
-        assertThat(READERS.get(source.kind()).apply(file)).isNotNull();
+        assertThat(reader(source).apply(file)).isNotNull();
     }
 
     /** Seeds are the numbers of the mutations; one that fails is in the message. */
@@ -208,12 +217,7 @@ class SchemaAgreementTest {
             }
             if (form.none()) {
                 compared++;
-                compare(
-                        source,
-                        damaged,
-                        seed,
-                        problems,
-                        SCHEMAS.get(source.kind()).validate(json));
+                compare(source, damaged, seed, problems, schema(source).validate(json));
             }
         }
         assertThat(refused).as("mutations that were refused").isGreaterThan(60);
@@ -222,7 +226,7 @@ class SchemaAgreementTest {
 
     private static List<Problem> read(Source source, String damaged, int seed) {
         try {
-            READERS.get(source.kind()).apply(TextFile.of("x.yaml", damaged));
+            assertThat(reader(source).apply(TextFile.of("x.yaml", damaged))).isNotNull();
             return List.of();
         } catch (BadInput e) {
             long lines = damaged.lines().count() + 1;

@@ -16,7 +16,7 @@ class YamlTest {
             Yaml.read(TextFile.of("x.yaml", text), problems, "a spec");
             problems.check();
         });
-        return thrown == null ? "" : thrown.getMessage();
+        return thrown == null ? "" : String.valueOf(thrown.getMessage());
     }
 
     @Nested

@@ -20,7 +20,7 @@ class ProcedureReaderTest {
 
     private static String problems(String text) {
         BadInput thrown = catchThrowableOfType(BadInput.class, () -> read(text));
-        return thrown == null ? "" : thrown.getMessage();
+        return thrown == null ? "" : String.valueOf(thrown.getMessage());
     }
 
     /** All problems of steps that follow supply (line 4) and home (line 5). */

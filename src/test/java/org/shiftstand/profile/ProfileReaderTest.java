@@ -23,7 +23,7 @@ class ProfileReaderTest {
     /** All problems as the user would see them. */
     private static String problems(String text) {
         BadInput thrown = catchThrowableOfType(BadInput.class, () -> read(text));
-        return thrown == null ? "" : thrown.getMessage();
+        return thrown == null ? "" : String.valueOf(thrown.getMessage());
     }
 
     @Test

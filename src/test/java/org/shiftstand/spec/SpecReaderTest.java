@@ -33,7 +33,7 @@ class SpecReaderTest {
     /** All problems of a whole spec as the user would see them. */
     private static String problems(String text) {
         BadInput thrown = catchThrowableOfType(BadInput.class, () -> read(text));
-        return thrown == null ? "" : thrown.getMessage();
+        return thrown == null ? "" : String.valueOf(thrown.getMessage());
     }
 
     /** All problems of one clause, written as a flow mapping in line 4. */
