@@ -33,6 +33,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     private final RestFinder finder;
     private final ShiftMeasurer measurer;
     private final Groups groups;
+    private final LongRests longRests;
     private final Consumer<Chain> out;
     private final boolean marked;
     private final boolean profiled;
@@ -80,6 +81,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         this.gated = gated;
         this.bandDeg = options.bandDeg();
         this.tailSamples = (int) Math.max(16, Math.min(1 << 20, Math.ceil(TAIL_S / intervalS)));
+        this.longRests = new LongRests(trace, finder, window, tailSamples);
         this.longestTrace = (int) Math.max(1 << 15, Math.min(1 << 24, Math.ceil(60 / intervalS)));
     }
 
@@ -103,29 +105,8 @@ final class ShiftAssembler implements RestFinder.Listener {
     /** Leaves out what lies inside a long rest without copying it; returns where to go on. */
     int skip(AngleBlock block, int from, int to) {
         Rest rest = finder.last();
-        if (!finder.resting() || rest == null || to - from <= tailSamples || rest.last != trace.size - 1) {
-            return from;
-        }
-        int head = headEnd(rest);
-        if (trace.size - head < tailSamples) {
-            return from;
-        }
-        double low = finder.lowDeg();
-        double high = finder.highDeg();
-        double[] deg = block.angleDeg;
-        int i = from;
-        while (i < to && deg[i] >= low && deg[i] <= high) {
-            i++;
-        }
-        int skip = i - tailSamples - from;
-        if (skip <= 0) {
-            return from;
-        }
-        elide(rest, head, trace.size);
-        trace.appendAfterSkipping(block, from, skip, i);
-        rest.last = trace.size - 1;
-        finder.skippedTo(trace.size);
-        return i;
+        boolean worthIt = rest != null && finder.resting() && to - from > tailSamples;
+        return rest == null || !worthIt ? from : longRests.skip(block, from, to, rest, headEnd(rest));
     }
 
     void request(Request next) {
@@ -459,26 +440,10 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     // ---- memory
 
+    /** Where the samples end that are kept of a rest's beginning. */
     private int headEnd(Rest rest) {
-        int i = Math.max(0, rest.first);
-        double until = trace.timeS[i] + ShiftMeasurer.REST_S;
-        if (open && from > i && from < trace.size && rests.size() == 1) {
-            return from;
-        }
-        while (i < trace.size && trace.timeS[i] <= until) {
-            i++;
-        }
-        return i;
-    }
-
-    private void elide(Rest rest, int from, int to) {
-        if (to <= from) {
-            return;
-        }
-        int n = trace.elide(from, to);
-        rest.last -= n;
-        finder.elided(from, to);
-        window.elided(from, to);
+        boolean askedInIt = open && from > Math.max(0, rest.first) && from < trace.size && rests.size() == 1;
+        return askedInIt ? from : longRests.headEnd(rest);
     }
 
     private void trim() {
@@ -489,7 +454,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (finder.resting() && rest != null) {
             int head = headEnd(rest);
             if (trace.size - head > 3 * tailSamples) {
-                elide(rest, head, trace.size - tailSamples);
+                longRests.elide(rest, head, trace.size - tailSamples);
             }
         }
         int first = oldestNeeded();
