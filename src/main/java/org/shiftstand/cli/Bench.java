@@ -146,12 +146,13 @@ final class Bench {
                     .map(text -> new Problem(name, 0, 0, text))
                     .toList());
         }
+        RecordPlace place = new RecordPlace(job);
+        RunEnd end;
         try (Link link = rigs.open(job.rig(), job.files().profile(), job.description())) {
-            RecordPlace place = new RecordPlace(job);
-            RunEnd end =
-                    RigRunner.run(link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
-            return judged(end, place);
+            end = RigRunner.run(link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
         }
+        // the port is free again while a long run is judged
+        return judged(end, place);
     }
 
     /** Where the record goes: made when the rig has answered, so that a rig that is not there leaves no folder. */

@@ -133,7 +133,7 @@ final class CheckCommand implements Callable<Integer> {
         } catch (Bench.NoRecord e) {
             progress.clear();
             err.println(e.getMessage());
-            return ExitCode.RIG;
+            return e.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         } finally {
             progress.clear();
         }
@@ -184,6 +184,9 @@ final class CheckCommand implements Callable<Integer> {
         RunEnd end = checked.end();
         if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost) {
             return ExitCode.RIG;
+        }
+        if (end instanceof RunEnd.StoppedByUser) {
+            return ExitCode.STOPPED;
         }
         if (end instanceof RunEnd.StoppedByRule rule) {
             return rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME ? ExitCode.FAIL : ExitCode.RIG;

@@ -101,7 +101,7 @@ final class DemoCommand implements Callable<Integer> {
                 progress.clear();
                 if (checked.end() instanceof RunEnd.StoppedByUser) {
                     text.println(drive.unit() + "  stopped by the user; the record is " + checked.record());
-                    return ExitCode.RIG;
+                    return ExitCode.STOPPED;
                 }
                 Judgement judgement = checked.judged().judgement();
                 tell(drive, judgement, checked, text);

@@ -17,6 +17,9 @@ final class ExitCode {
     /** A defect of our own. */
     static final int DEFECT = 70;
 
+    /** Stopped by the user after the supply was cut; SIGTERM gives 143 by itself. */
+    static final int STOPPED = 130;
+
     private ExitCode() {}
 
     static int of(Verdict verdict) {

@@ -35,8 +35,8 @@ final class Failures implements IExecutionExceptionHandler {
             err.println("shiftstand: a file could not be read or written (" + Output.cause(io) + ").");
             return ExitCode.BAD_INPUT;
         }
-        err.println("shiftstand: a defect of this program (" + e.getClass().getSimpleName() + "); details are in "
-                + log(e) + ". Please report it with that file.");
+        err.println("shiftstand: a defect of this program; details are in " + log(e)
+                + ". Please report it with that file.");
         return ExitCode.DEFECT;
     }
 

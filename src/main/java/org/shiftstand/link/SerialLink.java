@@ -57,6 +57,7 @@ public final class SerialLink implements Link {
     private volatile long writtenAtMicros;
     private volatile @Nullable String lost;
     private boolean interrupted;
+    private boolean given; // back to the system
 
     private SerialLink(SerialPort port, String path, Clock clock) {
         this.port = port;
@@ -96,6 +97,7 @@ public final class SerialLink implements Link {
         if (!port.openPort(0)) {
             throw notOpened(path, port.getLastErrorCode());
         }
+        OpenPorts.opened();
         SerialLink link = new SerialLink(port, path, clock);
         link.queue(new byte[1]);
         link.reader.start();
@@ -211,6 +213,10 @@ public final class SerialLink implements Link {
         port.closePort(); // frees a write that the rig does not take
         join(writer);
         join(reader);
+        if (!given) {
+            given = true;
+            OpenPorts.closed();
+        }
         if (interrupted) {
             Thread.currentThread().interrupt();
         }

@@ -172,6 +172,50 @@ class SafeStopTest {
         }
     }
 
+    /** Over a serial line the cut must be the host's own: the library's shutdown hook must not close the port before it. */
+    @Test
+    void a_stopped_check_over_a_serial_line_cuts_by_command_and_not_by_watchdog() throws IOException {
+        try (Cli.Running rig = Cli.in(folder)
+                .start(
+                        "rig",
+                        "simulate",
+                        "--pty",
+                        "seed=7",
+                        "--link",
+                        folder.resolve("rig").toString())) {
+            await().atMost(Duration.ofSeconds(60)).until(() -> Files.isSymbolicLink(folder.resolve("rig")));
+            try (Cli.Running run = Cli.in(folder)
+                    .start(
+                            "check",
+                            "--rig",
+                            "serial:" + folder.resolve("rig"),
+                            "--procedure",
+                            "quick-look",
+                            "--spec",
+                            "tarn-drive-end-of-line",
+                            "--unit",
+                            "TD-0107",
+                            "--attended",
+                            "--out",
+                            folder.resolve("out").toString())) {
+                growing();
+                run.terminate();
+
+                Cli.Result stopped = run.result();
+                assertThat(stopped.exitCode()).isEqualTo(143);
+                assertThat(stopped.err()).doesNotContain("did not confirm");
+            }
+            try (RunRecord record = RunRecord.open(record().orElseThrow())) {
+                assertThat(record.end()).contains("stopped by the user");
+                assertThat(record.events().stream()
+                                .filter(e -> e.kind().equals("supply-off"))
+                                .map(e -> e.value())
+                                .toList())
+                        .containsExactly(0); // 0 by command, 1 would be the watchdog: rig/WIRE.md section 5
+            }
+        }
+    }
+
     @Test
     void nothing_depends_on_locale_or_time_zone() throws IOException {
         String capture = Path.of("src/test/resources/captures/bench-e.csv.gz")
