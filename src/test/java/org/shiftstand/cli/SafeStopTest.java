@@ -112,8 +112,9 @@ class SafeStopTest {
 
         Cli.Result judged = Commands.run("judge", record.toString());
 
-        assertThat(judged.exitCode()).as(judged.out() + judged.err()).isEqualTo(3);
-        assertThat(judged.out()).startsWith("TD-0107: NO VERDICT");
+        // never a pass; a fail where the few shifts there are already break a bound
+        assertThat(judged.exitCode()).as(judged.out() + judged.err()).isIn(1, 3);
+        assertThat(judged.out()).startsWith("TD-0107: ").contains("the record was never finished");
     }
 
     /** The host's Ctrl-C on a real serial line: the rig, which outlives the host, has the supply off. */
