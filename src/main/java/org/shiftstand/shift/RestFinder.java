@@ -217,13 +217,16 @@ final class RestFinder {
     private boolean move(int i) {
         double x = trace.deg[i];
         if (trace.gap[i] != Trace.NONE || i <= run) {
+            if (i > run && foundLate(i - 1)) {
+                return false;
+            }
             startRun(i);
             return true;
         }
         double min = x < runMin ? x : runMin;
         double max = x > runMax ? x : runMax;
         if (max - min > bandDeg) {
-            if (waitS > Double.NEGATIVE_INFINITY && longEnough(i - 1) && foundUpTo(i - 1)) {
+            if (foundLate(i - 1)) {
                 return false;
             }
             shortenRun(i);
@@ -235,6 +238,19 @@ final class RestFinder {
             foundUpTo(i);
         }
         return true;
+    }
+
+    /** Whether the run up to sample {@code i}, not looked at for a while, is a rest after all. */
+    private boolean foundLate(int i) {
+        return waitS > Double.NEGATIVE_INFINITY && longEnough(i) && foundUpTo(i);
+    }
+
+    /** No more samples follow: a rest that has just become long enough counts. */
+    void ends() {
+        scan();
+        if (!resting && trace.size > 0 && run < trace.size) {
+            foundLate(trace.size - 1);
+        }
     }
 
     private boolean longEnough(int i) {
@@ -250,7 +266,7 @@ final class RestFinder {
         }
         skipOutside(i, median);
         // an approach fails many times in a row: once in a while is enough, and once more when it leaves
-        waitS = trace.timeS[i] + dwellS / 32;
+        waitS = trace.timeS[i] + dwellS / 12;
         return false;
     }
 

@@ -129,7 +129,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (trace.size == 0) {
             return;
         }
-        finder.scan();
+        finder.ends();
         if (gated) {
             finder.windowEnds();
         }

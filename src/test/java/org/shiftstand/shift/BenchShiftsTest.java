@@ -130,8 +130,7 @@ class BenchShiftsTest {
 
         Errors landing = errors(bench, table, Measure.LANDING, "landing_deg");
         assertThat(landing.sd()).isLessThanOrEqualTo(0.15);
-        assertThat(landing.of(bench, table, 1).mean()
-                        - landing.of(bench, table, -1).mean())
+        assertThat(landing.of(bench, 1).mean() - landing.of(bench, -1).mean())
                 .as("a constant is free, but not one for each direction")
                 .isCloseTo(0, within(0.1));
         Errors overtravel = errors(bench, table, Measure.OVERTRAVEL, "overtravel_deg");
@@ -246,7 +245,7 @@ class BenchShiftsTest {
             values.remove(i);
         }
 
-        Errors of(Bench bench, ShiftTable table, int direction) {
+        Errors of(Bench bench, int direction) {
             Errors some = new Errors(new ArrayList<>(), new ArrayList<>());
             for (int i = 0; i < values.size(); i++) {
                 if (bench.shifts().get(numbers.get(i) - 1).get("direction").asInt() == direction) {

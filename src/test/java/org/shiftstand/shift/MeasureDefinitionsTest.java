@@ -216,6 +216,43 @@ class MeasureDefinitionsTest {
     }
 
     @Nested
+    class A_rest {
+        /** Creeps into its place like a loop with friction does, then stays for a little more than the dwell. */
+        private static TrackBuilder approach(double restMs) {
+            TrackBuilder track = track().restAt(0, 300).moveTo(960, 120);
+            double at = 960;
+            for (int i = 0; i < 40; i++) {
+                at += (1000 - at) * 0.15;
+                track.moveTo(at, 1000.0 / 512);
+            }
+            return track.rest(restMs);
+        }
+
+        @Test
+        void of_just_the_dwell_is_found_before_it_is_left() {
+            for (int more = 0; more < 30; more += 2) {
+                Shift shift = onlyShiftIn(approach(100 + more).moveTo(700, 60).rest(500));
+
+                boolean plateau = shift.get(Measure.HOLD) instanceof Measured.Value;
+                boolean doubtful = shift.get(Measure.OVERTRAVEL) instanceof Measured.NotMeasured;
+                assertThat(plateau || doubtful).as("%d ms more", more).isTrue();
+                if (more >= 14) { // within 10 deg of its median for 150 ms: from the ninth interval of the approach on
+                    assertThat(plateau).as("%d ms more", more).isTrue();
+                }
+            }
+        }
+
+        @Test
+        void of_just_the_dwell_is_found_before_samples_are_lost() {
+            var shifts = tableOf(
+                            approach(114).lost(80).rest(300).moveTo(1700, 120).rest(500))
+                    .shifts();
+
+            assertThat(value(shifts.get(1), Measure.CREEP)).isCloseTo(0, within(0.5));
+        }
+    }
+
+    @Nested
     class Creep {
         @Test
         void is_the_movement_between_two_shifts_positive_inboard() {
