@@ -5,7 +5,7 @@ import org.shiftstand.capture.SampleReader;
 
 /** One pass: reads, corrects, unwraps a few thousand samples at a time and hands them out in any portion. */
 final class DecodingReader implements AngleReader {
-    private static final int BLOCK = 4096;
+    private static final int BLOCK = 2048;
 
     private final SampleReader in;
     private final PhaseTable phase;
@@ -32,39 +32,48 @@ final class DecodingReader implements AngleReader {
 
     @Override
     public boolean next(AngleBlock block) {
+        if (given == done && block.capacity() >= filled - done + raw.capacity()) {
+            return straight(block);
+        }
         while (given == done && !(ended && done == filled)) {
-            advance();
+            moveTail();
+            while (!ended && filled < BLOCK) { // a reader may give less than a block
+                filled += read(work, filled);
+            }
+            unwrap(work);
         }
         int n = Math.min(block.capacity(), done - given);
-        copy(given, block, n);
+        copy(work, given, block, 0, n);
         given += n;
         block.size(n);
         return n > 0;
     }
 
-    private void advance() {
-        moveTail();
-        while (!ended && filled < BLOCK) { // a reader may give less than a block
-            ended = !in.next(raw);
-            append();
+    /** Decodes into a block that is large enough, without a copy in between: the usual case. */
+    private boolean straight(AngleBlock block) {
+        block.size(0);
+        while (block.size() == 0 && !(ended && done == filled)) {
+            moveTail();
+            copy(work, 0, block, 0, filled);
+            int most = Math.min(block.capacity(), window.length) - raw.capacity();
+            while (!ended && filled <= most) {
+                filled += read(block, filled);
+            }
+            unwrap(block);
+            block.size(done);
+            copy(block, done, work, 0, filled - done);
+            System.arraycopy(window, done, window, 0, filled - done);
+            filled -= done;
+            done = 0;
+            given = 0;
         }
-        if (filled > 0 && checkpoints.wants(samples)) {
-            checkpoints.add(samples, work.timeS[0], unwrapper);
-        }
-        done = unwrapper.unwrap(work, window, filled, ended);
-        samples += done;
+        return block.size() > 0;
     }
 
     private void moveTail() {
         int left = filled - done;
         if (done > 0 && left > 0) {
-            System.arraycopy(work.timeS, done, work.timeS, 0, left);
-            System.arraycopy(work.angleDeg, done, work.angleDeg, 0, left);
-            System.arraycopy(work.state, done, work.state, 0, left);
-            System.arraycopy(work.powered, done, work.powered, 0, left);
-            System.arraycopy(work.currentA, done, work.currentA, 0, left);
-            System.arraycopy(work.supplyV, done, work.supplyV, 0, left);
-            System.arraycopy(work.radius, done, work.radius, 0, left);
+            copy(work, done, work, 0, left);
             System.arraycopy(window, done, window, 0, left);
         }
         filled = left;
@@ -72,26 +81,35 @@ final class DecodingReader implements AngleReader {
         given = 0;
     }
 
-    private void append() {
+    private int read(AngleBlock to, int at) {
+        ended = !in.next(raw);
         int n = raw.size();
-        phase.decode(raw, n, work, filled);
-        System.arraycopy(raw.timeS, 0, work.timeS, filled, n);
-        System.arraycopy(raw.powered, 0, work.powered, filled, n);
-        System.arraycopy(raw.currentA, 0, work.currentA, filled, n);
-        System.arraycopy(raw.supplyV, 0, work.supplyV, filled, n);
-        System.arraycopy(raw.window, 0, window, filled, n);
-        filled += n;
+        phase.decode(raw, n, to, at);
+        System.arraycopy(raw.timeS, 0, to.timeS, at, n);
+        System.arraycopy(raw.powered, 0, to.powered, at, n);
+        System.arraycopy(raw.currentA, 0, to.currentA, at, n);
+        System.arraycopy(raw.supplyV, 0, to.supplyV, at, n);
+        System.arraycopy(raw.window, 0, window, at, n);
+        return n;
     }
 
-    private void copy(int from, AngleBlock to, int n) {
-        System.arraycopy(work.timeS, from, to.timeS, 0, n);
-        System.arraycopy(work.angleDeg, from, to.angleDeg, 0, n);
-        System.arraycopy(work.state, from, to.state, 0, n);
-        System.arraycopy(work.edge, from, to.edge, 0, n);
-        System.arraycopy(work.powered, from, to.powered, 0, n);
-        System.arraycopy(work.currentA, from, to.currentA, 0, n);
-        System.arraycopy(work.supplyV, from, to.supplyV, 0, n);
-        System.arraycopy(work.radius, from, to.radius, 0, n);
+    private void unwrap(AngleBlock block) {
+        if (filled > 0 && checkpoints.wants(samples)) {
+            checkpoints.add(samples, block.timeS[0], unwrapper);
+        }
+        done = unwrapper.unwrap(block, window, filled, ended);
+        samples += done;
+    }
+
+    private static void copy(AngleBlock of, int from, AngleBlock to, int at, int n) {
+        System.arraycopy(of.timeS, from, to.timeS, at, n);
+        System.arraycopy(of.angleDeg, from, to.angleDeg, at, n);
+        System.arraycopy(of.state, from, to.state, at, n);
+        System.arraycopy(of.edge, from, to.edge, at, n);
+        System.arraycopy(of.powered, from, to.powered, at, n);
+        System.arraycopy(of.currentA, from, to.currentA, at, n);
+        System.arraycopy(of.supplyV, from, to.supplyV, at, n);
+        System.arraycopy(of.radius, from, to.radius, at, n);
     }
 
     @Override

@@ -46,16 +46,24 @@ final class PhaseTable {
 
     /** Decodes the first {@code n} samples of a block to {@code at} and on of {@code out}. */
     void decode(SampleBlock in, int n, AngleBlock out, int at) {
+        double[] cos = in.hallCos;
+        double[] sin = in.hallSin;
+        double[] angleDeg = out.angleDeg;
+        double[] radii = out.radius;
+        byte[] state = out.state;
+        double ofSin2 = 2 * sin2;
         for (int i = 0; i < n; i++) {
-            double u = in.hallCos[i] - cosOffset;
-            double v = u * ofCos + (in.hallSin[i] - sinOffset) * ofSin;
-            double square = u * u + v * v;
+            double u = cos[i] - cosOffset;
+            double v = u * ofCos + (sin[i] - sinOffset) * ofSin;
+            double uu = u * u;
+            double vv = v * v;
+            double square = uu + vv;
             double inverse = square > 0 ? 1 / square : 0;
             double radius = Math.sqrt(square) * perRadius;
-            out.angleDeg[at + i] = atan2Deg(v, u) - (sin2 * 2 * u * v + cos2 * (u * u - v * v)) * inverse;
-            out.radius[at + i] = radius;
+            angleDeg[at + i] = atan2Deg(v, u) - (ofSin2 * u * v + cos2 * (uu - vv)) * inverse;
+            radii[at + i] = radius;
             boolean healthy = Math.abs(radius - 1) <= radiusTolerance;
-            out.state[at + i] = healthy ? AngleBlock.GOOD : in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
+            state[at + i] = healthy ? AngleBlock.GOOD : in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
         }
     }
 
@@ -69,8 +77,8 @@ final class PhaseTable {
     static double atan2Deg(double y, double x) {
         double ax = Math.abs(x);
         double ay = Math.abs(y);
-        double large = Math.max(ax, ay);
-        double small = Math.min(ax, ay);
+        double large = ay > ax ? ay : ax; // not Math.max: it also cares for NaN, which showed
+        double small = ay > ax ? ax : ay;
         if (large == 0) {
             return 0;
         }

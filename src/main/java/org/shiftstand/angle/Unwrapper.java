@@ -1,5 +1,6 @@
 package org.shiftstand.angle;
 
+import java.util.Arrays;
 import java.util.List;
 import org.shiftstand.capture.SampleSource;
 
@@ -18,6 +19,9 @@ final class Unwrapper {
     private static final double LONGEST_BRIDGE_S = 0.25;
     /** An angle this near to the expected one, degrees, is on its turn; the next turn would be 270 degrees off. */
     private static final double NEAR = 90;
+
+    /** Two steps up to this in a row, degrees, are not ambiguous: they differ by 120 at most, the other turn by 240. */
+    private static final double PLAIN_STEP = 60;
 
     /** Samples on each side of a loss over which its speed is taken. */
     private static final int SIDE = 4;
@@ -89,7 +93,12 @@ final class Unwrapper {
      * @return how many were done: fewer than {@code n} where a loss needs the samples behind it
      */
     int unwrap(AngleBlock block, int[] window, int n, boolean last) {
-        for (int i = 0; i < n; i++) {
+        int i = 0;
+        while (i < n) {
+            i = plain(block, window, i, n);
+            if (i == n) {
+                break;
+            }
             double t = block.timeS[i];
             byte state = block.state[i];
             if (started
@@ -107,8 +116,61 @@ final class Unwrapper {
             lastTimeS = t;
             lastWindow = window[i];
             lastState = state;
+            i++;
         }
         return n;
+    }
+
+    /**
+     * Does the good neighbours from sample {@code from} on whose steps are too small to be ambiguous, nearly all there
+     * are, as {@link #step} would; returns the first that it did not do.
+     */
+    private int plain(AngleBlock block, int[] window, int from, int n) {
+        if (!started || lastState != AngleBlock.GOOD || !(Math.abs(lastStep) <= PLAIN_STEP)) {
+            return from;
+        }
+        double[] timeS = block.timeS;
+        double[] angleDeg = block.angleDeg;
+        byte[] state = block.state;
+        double longest = longestStepS;
+        int sameWindow = lastWindow;
+        double time = lastTimeS;
+        double before = goodWrapped;
+        double turns = turnsDeg;
+        double latest = lastStep;
+        int i = from;
+        while (i < n) {
+            double t = timeS[i];
+            if (state[i] != AngleBlock.GOOD || !(t - time <= longest) || window[i] != sameWindow) {
+                break;
+            }
+            double wrapped = angleDeg[i];
+            double step = wrapped - before;
+            double turn = step > 180 ? -360 : step <= -180 ? 360 : 0;
+            step += turn;
+            if (!(Math.abs(step) <= PLAIN_STEP)) {
+                break;
+            }
+            turns += turn;
+            angleDeg[i] = turns + wrapped;
+            latest = step;
+            before = wrapped;
+            time = t;
+            i++;
+        }
+        if (i > from) {
+            Arrays.fill(block.edge, from, i, AngleBlock.NONE);
+            lastTimeS = time;
+            lastStep = latest;
+            turnsDeg = turns;
+            goodTimeS = time;
+            goodWrapped = before;
+            goodAngle = angleDeg[i - 1];
+            for (int k = Math.max(from, i - ringTime.length); k < i; k++) {
+                remember(timeS[k], angleDeg[k]);
+            }
+        }
+        return i;
     }
 
     private byte step(AngleBlock block, int i, double t) {
@@ -139,11 +201,15 @@ final class Unwrapper {
         goodTimeS = t;
         goodWrapped = wrapped;
         goodAngle = angle;
+        anyGood = true;
+        remember(t, angle);
+    }
+
+    private void remember(double t, double angle) {
         ringTime[ringNext] = t;
         ringAngle[ringNext] = angle;
         ringNext = ringNext + 1 == ringTime.length ? 0 : ringNext + 1;
         ringCount = Math.min(ringCount + 1, ringTime.length);
-        anyGood = true;
     }
 
     private void special(AngleBlock block, int[] window, int i, int n, double t, byte state) {

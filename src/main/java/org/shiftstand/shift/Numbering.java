@@ -88,6 +88,8 @@ record Numbering(
     /** The steps, with what they share. */
     private static final class Work {
         private static final double QUARTER_TURN_DEG = 90;
+        /** Sprockets with landings below which the place that homing led to is trusted more. */
+        private static final int FEW = 3;
 
         private final List<RawShift> shifts;
         private final Optional<Profile> profile;
@@ -189,12 +191,13 @@ record Numbering(
                         .filter(e -> e.getKey() <= p.sprockets())
                         .mapToDouble(e -> p.positionDeg(e.getKey()) - e.getValue())
                         .toArray();
-                if (misses.length > 0) {
+                OptionalDouble home = misses.length < FEW ? homeMiss(sense, p) : OptionalDouble.empty();
+                if (misses.length > 0 || home.isPresent()) {
                     return aligned(
                             sense,
                             senseFrom(),
                             centres,
-                            Centres.median(misses),
+                            home.orElseGet(() -> Centres.median(misses)),
                             "numbers from the script; aligned to the profile, so a bias common to all sprockets is not"
                                     + " measured");
                 }
@@ -207,6 +210,23 @@ record Numbering(
                     .max()
                     .orElse(1);
             return plain(sense, centres, n, "numbers from the script; the origin is arbitrary");
+        }
+
+        /**
+         * How far the rest that homing led to is from its nominal place. With landings on a sprocket or two it is the
+         * better witness: a single shift that stops short must not define its own nominal.
+         */
+        private OptionalDouble homeMiss(Sense sense, Profile p) {
+            boolean homed = false;
+            for (RawShift s : shifts) {
+                int from = startOf(s);
+                boolean homing = s.request.isPresent() && s.request.get().to().isEmpty();
+                if (homed && from >= 1 && from <= p.sprockets() && !Double.isNaN(s.startDeg)) {
+                    return OptionalDouble.of(p.positionDeg(from) - s.startDeg * sense.sign());
+                }
+                homed = homing;
+            }
+            return OptionalDouble.empty();
         }
 
         private Numbering bySeen() {

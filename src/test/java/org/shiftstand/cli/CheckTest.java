@@ -1,0 +1,123 @@
+package org.shiftstand.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.shiftstand.record.RunRecord;
+
+/** One unit on a simulated rig: how a check ends, and what it leaves behind. */
+@Timeout(120)
+class CheckTest {
+    @TempDir
+    private Path folder;
+
+    private Cli.Result check(String rig) {
+        return Commands.run(
+                "check",
+                "--rig",
+                rig,
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--out",
+                folder.toString());
+    }
+
+    private Path left(String name) throws IOException {
+        try (Stream<Path> runs = Files.list(folder)) {
+            return runs.findFirst().orElseThrow().resolve(name);
+        }
+    }
+
+    private List<String> outcomes() throws IOException {
+        return Files.readAllLines(left("shifts.csv")).stream()
+                .skip(1)
+                .map(row -> row.split(",", -1)[5])
+                .toList();
+    }
+
+    @Test
+    void a_shaft_that_jams_in_its_very_first_shift_does_not_define_its_own_nominal() throws IOException {
+        Cli.Result result = check("sim:seed=7,fault=jam,pair=1-2");
+
+        assertThat(result.exitCode()).isEqualTo(1);
+        assertThat(result.out())
+                .startsWith("The run ended early: stop-when: stalled")
+                .contains("The supply is off.");
+        assertThat(outcomes()).containsExactly("stalled");
+    }
+
+    @Test
+    void an_emergency_stop_ends_with_exit_code_4_and_a_report_that_says_why() throws IOException {
+        Cli.Result result = check("sim:seed=7,estop-at=20");
+
+        assertThat(result.exitCode()).isEqualTo(4);
+        assertThat(result.out()).contains("The run ended early: rig: ", "emergency stop");
+        assertThat(Files.readString(left("report.html"))).contains("emergency stop");
+        try (RunRecord run = RunRecord.open(left("TD-0107.run"))) {
+            assertThat(run.end().orElseThrow()).contains("emergency stop");
+            assertThat(run.supplyCuts()).isNotEmpty();
+        }
+    }
+
+    @Test
+    void an_unplugged_line_ends_with_exit_code_4_and_keeps_what_was_recorded() throws IOException {
+        Cli.Result result = check("sim:seed=7,unplug-at=20");
+
+        assertThat(result.exitCode()).isEqualTo(4);
+        assertThat(result.out()).contains("link lost");
+        assertThat(outcomes()).hasSizeGreaterThan(3).contains("landed");
+    }
+
+    @Test
+    void a_lost_frame_is_one_gap_and_one_shift_unmeasured_at_most() throws IOException {
+        check("sim:seed=7,lose-frame-at=20");
+
+        try (RunRecord run = RunRecord.open(left("TD-0107.run"))) {
+            assertThat(run.gaps()).hasSizeLessThanOrEqualTo(1);
+        }
+        assertThat(outcomes().stream()
+                        .filter(outcome -> !outcome.equals("landed"))
+                        .toList())
+                .hasSizeLessThanOrEqualTo(1);
+        assertThat(outcomes()).hasSize(108);
+    }
+
+    @Test
+    void the_operator_and_the_files_are_in_the_record_without_the_folders_of_this_machine() throws IOException {
+        Commands.run(
+                "check",
+                "--rig",
+                "sim:seed=7,estop-at=8",
+                "--procedure",
+                "acceptance/quick-look.yaml",
+                "--spec",
+                Path.of("specs/tarn-drive-end-of-line.spec.yaml")
+                        .toAbsolutePath()
+                        .toString(),
+                "--unit",
+                "TD-0107",
+                "--operator",
+                "<b>Night & day</b>",
+                "--out",
+                folder.toString());
+
+        try (RunRecord run = RunRecord.open(left("TD-0107.run"))) {
+            assertThat(run.header().identity()).containsEntry("operator", "<b>Night & day</b>");
+            assertThat(run.header().textNames()).containsEntry("spec", "tarn-drive-end-of-line.spec.yaml");
+        }
+        assertThat(Files.readString(left("report.html")))
+                .contains("&lt;b&gt;Night &amp; day&lt;/b&gt;")
+                .doesNotContain(Path.of("").toAbsolutePath().toString());
+    }
+}
