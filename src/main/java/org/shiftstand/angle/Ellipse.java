@@ -16,6 +16,9 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
     /** Residual (radius over mean radius, minus 1) beyond which a point is a sensor fault and not fitted. */
     private static final double OUTLIER = 0.1;
 
+    /** Distance from the rough centre over the median distance beyond which a point is of no ellipse. */
+    private static final double WILD = 3;
+
     private static final int ROUNDS = 6;
 
     /**
@@ -34,12 +37,18 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         }
         double x0 = middle(x, n);
         double y0 = middle(y, n);
-        double scale = meanDistance(x, y, n, x0, y0);
+        double[] distance = new double[n];
+        for (int i = 0; i < n; i++) {
+            distance[i] = Math.hypot(x[i] - x0, y[i] - y0);
+        }
+        double scale = middling(distance);
         if (!(scale > 0)) {
             return Optional.empty();
         }
         boolean[] used = new boolean[n];
-        Arrays.fill(used, true);
+        for (int i = 0; i < n; i++) {
+            used[i] = distance[i] <= WILD * scale;
+        }
         double tolerance = 0.5;
         Optional<Ellipse> fitted = Optional.empty();
         for (int round = 0; round < ROUNDS; round++) {
@@ -59,12 +68,11 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         return (sorted[n / 50] + sorted[n - 1 - n / 50]) / 2;
     }
 
-    private static double meanDistance(double[] x, double[] y, int n, double x0, double y0) {
-        double sum = 0;
-        for (int i = 0; i < n; i++) {
-            sum += Math.hypot(x[i] - x0, y[i] - y0);
-        }
-        return sum / n;
+    /** Median: a wild value of any size must not set the scale. */
+    private static double middling(double[] values) {
+        double[] sorted = values.clone();
+        Arrays.sort(sorted);
+        return sorted[sorted.length / 2];
     }
 
     private static Optional<Ellipse> solve(

@@ -23,6 +23,11 @@ record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double st
     /** Misfit over the median misfit beyond which a stretch is left out. */
     private static final double FAR = 1.5;
 
+    /** The same before any term is known: a single wild sample must not make the first round give up. */
+    private static final double WILD = 4;
+
+    private static final SecondOrder NONE = new SecondOrder(0, 0, Double.NaN, Double.NaN, 0);
+
     private static final int FEWEST = 8;
     private static final double LARGEST_ERROR_DEG = 0.1;
     private static final double LARGEST_RESIDUAL_DEG = 1.5;
@@ -33,16 +38,18 @@ record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double st
         for (int s = 0; s < from.stretches(); s++) {
             SteadyStretch.of(from, s, ellipse).ifPresent(usable::add);
         }
-        Optional<SecondOrder> estimate = solve(usable);
+        Optional<SecondOrder> estimate = solve(fitting(usable, NONE, WILD));
         for (int round = 1; round < ROUNDS && estimate.isPresent(); round++) {
-            SecondOrder last = estimate.get();
-            double[] misfits =
-                    usable.stream().mapToDouble(s -> s.misfitDeg(last)).sorted().toArray();
-            double limit = FAR * misfits[misfits.length / 2];
-            estimate = solve(
-                    usable.stream().filter(s -> s.misfitDeg(last) <= limit).toList());
+            estimate = solve(fitting(usable, estimate.get(), FAR));
         }
         return estimate;
+    }
+
+    private static List<SteadyStretch> fitting(List<SteadyStretch> stretches, SecondOrder term, double times) {
+        double[] misfits =
+                stretches.stream().mapToDouble(s -> s.misfitDeg(term)).sorted().toArray();
+        double limit = misfits.length == 0 ? 0 : times * misfits[misfits.length / 2];
+        return stretches.stream().filter(s -> s.misfitDeg(term) <= limit).toList();
     }
 
     private static Optional<SecondOrder> solve(List<SteadyStretch> stretches) {

@@ -35,10 +35,8 @@ final class Stretches {
     private int open;
     private double lastTimeS = Double.NaN;
     private int lastWindow;
-    private double lowCos = Double.POSITIVE_INFINITY;
-    private double highCos = Double.NEGATIVE_INFINITY;
-    private double lowSin = Double.POSITIVE_INFINITY;
-    private double highSin = Double.NEGATIVE_INFINITY;
+    private final Extremes cosRange = new Extremes();
+    private final Extremes sinRange = new Extremes();
     private double knotDistanceSquared;
 
     Stretches(double intervalS) {
@@ -60,8 +58,8 @@ final class Stretches {
             lastWindow = block.window[i];
             double x = block.hallCos[i];
             double y = block.hallSin[i];
-            if (x < lowCos || x > highCos || y < lowSin || y > highSin) {
-                widen(x, y);
+            if (cosRange.add(x) | sinRange.add(y)) {
+                widen();
             }
             powered.add(x, y);
             if (open == 0) {
@@ -76,12 +74,8 @@ final class Stretches {
         }
     }
 
-    private void widen(double x, double y) {
-        lowCos = Math.min(lowCos, x);
-        highCos = Math.max(highCos, x);
-        lowSin = Math.min(lowSin, y);
-        highSin = Math.max(highSin, y);
-        double range = Math.max(highCos - lowCos, highSin - lowSin);
+    private void widen() {
+        double range = Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low());
         knotDistanceSquared = 0.08 * 0.08 * range * range; // about 9 degrees of the full circle
     }
 
@@ -146,7 +140,9 @@ final class Stretches {
             return new double[3];
         }
         return new double[] {
-            (lowCos + highCos) / 2, (lowSin + highSin) / 2, Math.max(highCos - lowCos, highSin - lowSin) / 2
+            (cosRange.low() + cosRange.high()) / 2,
+            (sinRange.low() + sinRange.high()) / 2,
+            Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low()) / 2
         };
     }
 }

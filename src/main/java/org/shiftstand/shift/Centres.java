@@ -17,12 +17,17 @@ final class Centres {
      * @param deg degrees
      * @param direction of the motion that led there
      * @param sprocket asked for; 0 where not known
+     * @param doubtful whether it may be a plateau whose return nobody saw
      */
-    record Place(double deg, Direction direction, int sprocket) {}
+    record Place(double deg, Direction direction, int sprocket, boolean doubtful) {
+        Place(double deg, Direction direction, int sprocket) {
+            this(deg, direction, sprocket, false);
+        }
+    }
 
     /**
      * Groups of places, by angle: a new group begins where neighbours are more than a quarter of a pitch, and more than
-     * 4 b, apart. A small group closer than 0.6 pitch to a larger one is a stop between sprockets, and left out.
+     * 4 b, apart. A small or doubtful group closer than 0.6 pitch to another one is a stop between sprockets, and left out.
      *
      * @return places of each sprocket seen, outermost (smallest angle) first
      */
@@ -81,7 +86,7 @@ final class Centres {
         for (int i = 0; i < groups.size(); i++) {
             List<Place> g = groups.get(i);
             double c = centre(g);
-            boolean small = 4 * g.size() < usual;
+            boolean small = 4 * g.size() < usual || g.stream().allMatch(Place::doubtful);
             boolean near = i > 0 && c - centre(groups.get(i - 1)) < 0.6 * pitch
                     || i + 1 < groups.size() && centre(groups.get(i + 1)) - c < 0.6 * pitch;
             if (!(small && near)) {

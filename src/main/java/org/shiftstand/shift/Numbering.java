@@ -38,6 +38,11 @@ record Numbering(
         return new Work(shifts, profile, options).number();
     }
 
+    /** False where a profile was given and the landings do not tell which sprocket is which. */
+    boolean decided() {
+        return notices.isEmpty();
+    }
+
     OptionalDouble alignmentDeg() {
         return aligned ? OptionalDouble.of(offsetDeg) : OptionalDouble.empty();
     }
@@ -148,7 +153,10 @@ record Numbering(
                 if (landedBefore && !s.turnUncertain) {
                     int to = s.request.isPresent() ? s.request.get().to().orElse(0) : 0;
                     places.add(new Centres.Place(
-                            s.landingDeg * sense.sign(), Direction.of(s.motionSign * sense.sign()), s.left ? to : 0));
+                            s.landingDeg * sense.sign(),
+                            Direction.of(s.motionSign * sense.sign()),
+                            s.left ? to : 0,
+                            s.atCaptureEnd || s.evidence != Evidence.COMPLETE));
                 }
             }
             return places;

@@ -51,6 +51,9 @@ final class OutcomeRules {
             return Outcome.UNKNOWN;
         }
         double beyond = (landing - goal) * way;
+        if (!numbering.decided() && Math.abs(beyond) > numbering.halfPitch(to, beyond > 0 ? way : -way)) {
+            return Outcome.UNKNOWN; // assumed numbers accuse no unit
+        }
         if (-beyond > numbering.halfPitch(to, -way)) {
             boolean stalled = stallCurrentA.isPresent() && shift.endCurrentA > stallCurrentA.getAsDouble();
             return stalled ? Outcome.STALLED : Outcome.SHORT;

@@ -149,6 +149,9 @@ final class TableBuilder {
             notes.add("outcome: " + RETURN_MISSING);
             NEEDS_THE_RETURN.forEach(measure -> measures.put(measure, new Measured.NotMeasured(RETURN_MISSING)));
         }
+        if (outcome == Outcome.UNKNOWN && evidence == Evidence.COMPLETE && !numbering.decided()) {
+            notes.add("outcome: the numbers of the sprockets are not decided");
+        }
         if (s.groupingDoubtful) {
             notes.add("grouping: the return is nearly as long as the motion before");
         }
