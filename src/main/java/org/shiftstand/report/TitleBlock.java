@@ -77,8 +77,8 @@ final class TitleBlock {
         if (table.turnLostFrom().isPresent()) {
             cells.add(new Sheet.Cell(
                     "turn lost",
-                    "from shift " + table.turnLostFrom().getAsInt()
-                            + " on: a landing there misses every nominal position by more than a third of a pitch"));
+                    "first in shift " + table.turnLostFrom().getAsInt()
+                            + ": whole turns of the shaft cannot be told there, so its angles are not measured"));
         }
         long wide = cells.size()
                 + what(judgement).stream()

@@ -5,8 +5,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.stream.DoubleStream;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
 
@@ -34,8 +36,10 @@ record Numbering(
         String sentence,
         List<String> notices) {
 
-    static Numbering of(List<RawShift> shifts, Optional<Profile> profile, ShiftOptions options) {
-        return new Work(shifts, profile, options).number();
+    /** @param undecided stretches whose angles may be whole turns off: nothing is placed by them */
+    static Numbering of(
+            List<RawShift> shifts, Optional<Profile> profile, ShiftOptions options, Set<Integer> undecided) {
+        return new Work(shifts, profile, options, undecided).number();
     }
 
     /** False where a profile was given and the landings do not tell which sprocket is which. */
@@ -50,6 +54,16 @@ record Numbering(
     /** An angle of the track in the frame of the positions. */
     double place(double trackDeg) {
         return trackDeg * sense.sign() + offsetDeg;
+    }
+
+    /** Where a profile has its sprockets, degrees of the track, laid over these shifts; empty where that is not decided. */
+    static double[] nominal(List<RawShift> shifts, Optional<Profile> profile, ShiftOptions options) {
+        Numbering numbering = of(shifts, profile, options, Set.of());
+        return numbering.aligned
+                ? numbering.positions.values().stream()
+                        .mapToDouble(p -> (p - numbering.offsetDeg) * numbering.sense.sign())
+                        .toArray()
+                : new double[0];
     }
 
     /** The sprocket nearest to a place; 1 where none is known. */
@@ -88,18 +102,20 @@ record Numbering(
     /** The steps, with what they share. */
     private static final class Work {
         private static final double QUARTER_TURN_DEG = 90;
-        /** Sprockets with landings below which the place that homing led to is trusted more. */
+        /** With landings at fewer sprockets one bad landing could move the median. */
         private static final int FEW = 3;
 
         private final List<RawShift> shifts;
         private final Optional<Profile> profile;
         private final ShiftOptions options;
+        private final Set<Integer> undecided;
         private final List<String> notices = new ArrayList<>();
 
-        Work(List<RawShift> shifts, Optional<Profile> profile, ShiftOptions options) {
+        Work(List<RawShift> shifts, Optional<Profile> profile, ShiftOptions options, Set<Integer> undecided) {
             this.shifts = shifts;
             this.profile = profile;
             this.options = options;
+            this.undecided = undecided;
         }
 
         Numbering number() {
@@ -168,6 +184,10 @@ record Numbering(
             List<RawShift> row = new ArrayList<>();
             double last = Double.NaN;
             for (RawShift s : shifts) {
+                if (undecided.contains(s.startStretch) || undecided.contains(s.landingStretch)) {
+                    last = Double.NaN; // nothing is known to have moved unseen
+                    continue;
+                }
                 if (Math.abs(s.startDeg - last) > QUARTER_TURN_DEG) {
                     longest = row.size() > longest.size() ? row : longest;
                     row = new ArrayList<>();
@@ -191,13 +211,17 @@ record Numbering(
                         .filter(e -> e.getKey() <= p.sprockets())
                         .mapToDouble(e -> p.positionDeg(e.getKey()) - e.getValue())
                         .toArray();
-                OptionalDouble home = misses.length < FEW ? homeMiss(sense, p) : OptionalDouble.empty();
-                if (misses.length > 0 || home.isPresent()) {
+                Optional<Numbering> atRest =
+                        misses.length < FEW ? byFirstRest(sense, centres, misses) : Optional.empty();
+                if (atRest.isPresent()) {
+                    return atRest.get();
+                }
+                if (misses.length > 0) {
                     return aligned(
                             sense,
                             senseFrom(),
                             centres,
-                            home.orElseGet(() -> Centres.median(misses)),
+                            Centres.median(misses),
                             "numbers from the script; aligned to the profile, so a bias common to all sprockets is not"
                                     + " measured");
                 }
@@ -213,20 +237,36 @@ record Numbering(
         }
 
         /**
-         * How far the rest that homing led to is from its nominal place. With landings on a sprocket or two it is the
-         * better witness: a single shift that stops short must not define its own nominal.
+         * Aligned by the rest before the first shift of the script, whose sprocket is known, and by those landings that
+         * agree with it within a quarter pitch: a landing that missed must not become its own nominal.
          */
-        private OptionalDouble homeMiss(Sense sense, Profile p) {
-            boolean homed = false;
-            for (RawShift s : shifts) {
-                int from = startOf(s);
-                boolean homing = s.request.isPresent() && s.request.get().to().isEmpty();
-                if (homed && from >= 1 && from <= p.sprockets() && !Double.isNaN(s.startDeg)) {
-                    return OptionalDouble.of(p.positionDeg(from) - s.startDeg * sense.sign());
-                }
-                homed = homing;
+        private Optional<Numbering> byFirstRest(Sense sense, SortedMap<Integer, Double> centres, double[] misses) {
+            Optional<RawShift> first = shifts.stream()
+                    .filter(s ->
+                            startOf(s) > 0 && s.request.orElseThrow().cycle().orElse(1) > 0)
+                    .findFirst()
+                    .filter(s -> !Double.isNaN(s.startDeg) && !undecided.contains(s.startStretch))
+                    .filter(s -> startOf(s) <= profile.orElseThrow().sprockets());
+            if (first.isEmpty()) {
+                return Optional.empty();
             }
-            return OptionalDouble.empty();
+            Profile p = profile.orElseThrow();
+            int sprocket = startOf(first.get());
+            double rest = p.positionDeg(sprocket) - first.get().startDeg * sense.sign();
+            int neighbour = sprocket < p.sprockets() ? sprocket + 1 : sprocket - 1;
+            double quarter = Math.abs(p.positionDeg(neighbour) - p.positionDeg(sprocket)) / 4;
+            double[] agreeing = DoubleStream.concat(
+                            DoubleStream.of(rest),
+                            DoubleStream.of(misses).filter(miss -> Math.abs(miss - rest) <= quarter))
+                    .toArray();
+            return Optional.of(aligned(
+                    sense,
+                    senseFrom(),
+                    centres,
+                    Centres.median(agreeing),
+                    "numbers from the script; few sprockets have landings, so the rest before the first shift, taken to be"
+                            + " at sprocket " + sprocket + ", is aligned to the profile too; a bias common to all"
+                            + " sprockets, and one of that rest, are not measured"));
         }
 
         private Numbering bySeen() {

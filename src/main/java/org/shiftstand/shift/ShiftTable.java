@@ -15,7 +15,8 @@ import java.util.OptionalInt;
  * @param numbering how sprocket numbers and the origin were found, a sentence for readers
  * @param alignmentDeg offset added to the track so that angles fit the profile; empty without one
  * @param originMeasured true only when homing, a limits probe or a calibration fixed the origin
- * @param turnLostFrom number of the first shift after a lost turn, where one was flagged
+ * @param turnLostFrom number of the first shift whose angles may be whole turns off, where there is one; which
+ *     others are is in the notices, and in each the absolute angles are not measured
  * @param notices remarks on the whole table
  */
 public record ShiftTable(

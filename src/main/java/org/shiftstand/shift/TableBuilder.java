@@ -2,11 +2,13 @@ package org.shiftstand.shift;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.shiftstand.capture.Request;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
@@ -35,13 +37,23 @@ final class TableBuilder {
             Measure.CHARGE,
             Measure.ENERGY);
 
+    /** Measures that mean nothing where whole turns may be lost. */
+    private static final List<Measure> NEED_THE_TURN = List.of(
+            Measure.START, Measure.PLATEAU, Measure.LANDING, Measure.LANDING_ERROR, Measure.EXTREME, Measure.CLEARANCE);
+    /** Outcomes told by where it landed. */
+    private static final Set<Outcome> NEED_THE_PLACE =
+            EnumSet.of(Outcome.LANDED, Outcome.SHORT, Outcome.STALLED, Outcome.DOUBLE);
+
     private final List<RawShift> raw;
     private final Optional<Profile> profile;
     private final ShiftOptions options;
     private final Numbering numbering;
     private final OutcomeRules rules;
     private final boolean scripted;
+    private final Set<Integer> undecidedStretches;
+    /** Index from which on landings miss every nominal. */
     private final OptionalInt turnLostFrom;
+
     private final List<Shift> shifts = new ArrayList<>();
 
     private int cycle;
@@ -51,15 +63,16 @@ final class TableBuilder {
     private int lastWay = 1;
 
     private TableBuilder(
-            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, List<Integer> undecidedStretches) {
+            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Set<Integer> undecidedStretches) {
         this.raw = raw;
         this.profile = profile;
         this.options = options;
-        this.numbering = Numbering.of(raw, profile, options);
+        this.numbering = Numbering.of(raw, profile, options, undecidedStretches);
         this.rules = new OutcomeRules(numbering, options);
         this.scripted = raw.stream()
                 .anyMatch(s -> s.request.flatMap(r -> toOptional(r.to())).isPresent());
-        this.turnLostFrom = turnLost(undecidedStretches);
+        this.undecidedStretches = undecidedStretches;
+        this.turnLostFrom = turnLost();
     }
 
     static ShiftTable build(List<Chain> found, Optional<Profile> profile, ShiftOptions options) {
@@ -69,9 +82,10 @@ final class TableBuilder {
             raw.addAll(chain.usual());
             all.addAll(chain.all());
         }
-        List<Integer> undecided = Turns.anchor(raw, all, options.bandDeg());
+        Set<Integer> undecided =
+                Turns.anchor(raw, all, options.bandDeg(), some -> Numbering.nominal(some, profile, options));
         if (all.size() > raw.size()) {
-            Numbering first = Numbering.of(raw, profile, options);
+            Numbering first = Numbering.of(raw, profile, options, undecided);
             if (first.aligned()) {
                 raw.clear();
                 found.forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
@@ -82,23 +96,25 @@ final class TableBuilder {
 
     private ShiftTable table() {
         List<String> notices = new ArrayList<>(numbering.notices());
-        OptionalInt lostFrom = OptionalInt.empty();
+        List<Integer> lostShifts = new ArrayList<>();
         for (int i = 0; i < raw.size(); i++) {
             RawShift s = raw.get(i);
-            boolean lost = turnLostFrom.isPresent() && i >= turnLostFrom.getAsInt();
+            boolean off = turnLostFrom.isPresent() && i >= turnLostFrom.getAsInt();
+            boolean lost = off || unplaced(s.startDeg, s.startStretch) || unplaced(s.landingDeg, s.landingStretch);
             if (homing(s)) {
                 lastLandingDeg = numbering.place(s.landingDeg);
                 lastTo = Double.isNaN(s.landingDeg) ? lastTo : 1;
                 any = true;
                 continue;
             }
-            if (lost && lostFrom.isEmpty()) {
-                lostFrom = OptionalInt.of(shifts.size() + 1);
+            if (lost) {
+                lostShifts.add(shifts.size() + 1);
             }
             shifts.add(shift(s, lost));
         }
-        if (lostFrom.isPresent()) {
-            notices.add("turn lost: from shift " + lostFrom.getAsInt() + " on angles may be whole turns off");
+        if (!lostShifts.isEmpty()) {
+            notices.add("turn lost: " + (lostShifts.size() == 1 ? "in shift " : "in shifts ") + ranges(lostShifts)
+                    + " angles may be whole turns off and are not measured");
         }
         if (raw.stream().anyMatch(s -> s.groupingDoubtful)) {
             notices.add(
@@ -114,8 +130,27 @@ final class TableBuilder {
                 numbering.sentence(),
                 numbering.alignmentDeg(),
                 false,
-                lostFrom,
+                lostShifts.isEmpty() ? OptionalInt.empty() : OptionalInt.of(lostShifts.get(0)),
                 notices);
+    }
+
+    /** Whether there is an angle, but whole turns of it could not be told. */
+    private boolean unplaced(double deg, int stretch) {
+        return !Double.isNaN(deg) && undecidedStretches.contains(stretch);
+    }
+
+    /** Ascending numbers as {@code 3, 5–9}. */
+    private static String ranges(List<Integer> numbers) {
+        StringBuilder text = new StringBuilder();
+        for (int i = 0; i < numbers.size(); i++) {
+            int first = numbers.get(i);
+            while (i + 1 < numbers.size() && numbers.get(i + 1) == numbers.get(i) + 1) {
+                i++;
+            }
+            text.append(text.isEmpty() ? "" : ", ").append(first);
+            text.append(numbers.get(i) == first ? "" : "–" + numbers.get(i));
+        }
+        return text.toString();
     }
 
     /** A request of homing: no cycle of the script, or no target where the script has targets. */
@@ -128,8 +163,9 @@ final class TableBuilder {
     }
 
     private Shift shift(RawShift s, boolean turnLost) {
-        double start = numbering.place(s.startDeg);
-        double landing = numbering.place(s.landingDeg);
+        double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
+        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch);
+        double landing = landingUnplaced ? Double.NaN : numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);
         boolean askedFor =
@@ -139,12 +175,16 @@ final class TableBuilder {
         Map<Measure, Measured> measures = new EnumMap<>(s.measures);
         toFrame(measures);
         List<String> notes = new ArrayList<>(s.notes);
-        creep(measures, s, start);
+        creep(measures, numbering.place(s.startDeg));
         landingError(measures, landing, to, turnLost);
         clearance(measures, s, turnLost);
         boolean cutOff = cutOff(s, landing, from, to, askedFor);
         Outcome outcome = cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
         Evidence evidence = cutOff ? Evidence.PARTIAL : s.evidence;
+        if (landingUnplaced && NEED_THE_PLACE.contains(outcome)) {
+            outcome = Outcome.UNKNOWN;
+            evidence = evidence == Evidence.COMPLETE ? Evidence.GAP : evidence;
+        }
         if (cutOff) {
             notes.add("outcome: " + RETURN_MISSING);
             NEEDS_THE_RETURN.forEach(measure -> measures.put(measure, new Measured.NotMeasured(RETURN_MISSING)));
@@ -160,6 +200,11 @@ final class TableBuilder {
         }
         if (turnLost) {
             notes.add("turn lost: angles may be whole turns off");
+            for (Measure m : NEED_THE_TURN) {
+                if (measures.get(m) instanceof Measured.Value) {
+                    measures.put(m, new Measured.NotMeasured("turn lost"));
+                }
+            }
         }
         if (!any || from == outermost() && s.left) {
             cycle++;
@@ -170,7 +215,7 @@ final class TableBuilder {
         if (s.turnUncertain) {
             lastTo = to;
         }
-        lastLandingDeg = s.turnUncertain ? Double.NaN : landing;
+        lastLandingDeg = s.turnUncertain ? Double.NaN : numbering.place(s.landingDeg);
         lastWay = way;
         int scriptCycle = s.request.map(r -> r.cycle().orElse(0)).orElse(0);
         return new Shift(
@@ -263,7 +308,7 @@ final class TableBuilder {
         }
     }
 
-    private void creep(Map<Measure, Measured> measures, RawShift s, double start) {
+    private void creep(Map<Measure, Measured> measures, double start) {
         if (!any) {
             measures.put(Measure.CREEP, new Measured.NotApplicable());
         } else if (Double.isNaN(start)) {
@@ -348,22 +393,31 @@ final class TableBuilder {
                 && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) / 2;
     }
 
-    /** Index of the first of two landings in a row that miss every nominal by more than a third of a pitch. */
-    private OptionalInt turnLost(List<Integer> undecidedStretches) {
-        for (int i = 0; i < raw.size(); i++) {
-            if (undecidedStretches.contains(raw.get(i).landingStretch)) {
-                return OptionalInt.of(i);
-            }
-            if (numbering.aligned() && misses(i) && (i + 1 == raw.size() || misses(i + 1)) && misses(raw.size() - 1)) {
+    /**
+     * Index of the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
+     * was found elsewhere than it was left: then it may have turned by more than half a turn unseen. A landing that was
+     * reached in full view from where the last one was is where it is, however far from nominal.
+     */
+    private OptionalInt turnLost() {
+        for (int i = 1; i < raw.size(); i++) {
+            if (numbering.aligned()
+                    && foundElsewhere(i)
+                    && misses(i)
+                    && (i + 1 == raw.size() || misses(i + 1))
+                    && misses(raw.size() - 1)) {
                 return OptionalInt.of(i);
             }
         }
         return OptionalInt.empty();
     }
 
+    private boolean foundElsewhere(int i) {
+        return !(Math.abs(raw.get(i).startDeg - raw.get(i - 1).landingDeg) <= options.bandDeg()); // also where unknown
+    }
+
     private boolean misses(int i) {
         RawShift s = raw.get(i);
-        if (Double.isNaN(s.landingDeg)) {
+        if (Double.isNaN(s.landingDeg) || unplaced(s.landingDeg, s.landingStretch)) {
             return false;
         }
         double landing = numbering.place(s.landingDeg);

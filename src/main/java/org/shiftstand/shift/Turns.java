@@ -1,10 +1,16 @@
 package org.shiftstand.shift;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.OptionalInt;
+import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.function.Function;
+import java.util.stream.DoubleStream;
 import org.shiftstand.quantity.Direction;
 
 /**
@@ -15,77 +21,102 @@ final class Turns {
     private static final int MOST_TURNS = 24;
     /** A stretch whose best and next best fit are closer than this ratio stays uncertain. */
     private static final double CLEAR = 2;
+    /** Rests scatter: a fit better than this many b, times the root of their number, is as good as one can be. */
+    private static final double SCATTER = 1;
 
     private Turns() {}
 
     /**
-     * Adds whole turns to the shifts of each stretch so that they rest where those of the longest stretch rest.
+     * Adds whole turns to the shifts of each stretch so that they rest where those of the longest stretch rest, or, at
+     * sprockets that it did not visit, where a profile laid over it has them.
      *
      * @param shifts those that the places are taken from
      * @param all those that turns are added to
+     * @param nominal where a profile has its sprockets, degrees of the track, when laid over the shifts given; empty
+     *     where it cannot be
      * @return stretches that could not be decided
      */
-    static List<Integer> anchor(List<RawShift> shifts, List<RawShift> all, double bandDeg) {
-        SortedMap<Integer, List<RawShift>> byStretch = new TreeMap<>();
-        for (RawShift s : shifts) {
-            if (!Double.isNaN(s.landingDeg)) {
-                byStretch
-                        .computeIfAbsent(s.landingStretch, k -> new ArrayList<>())
-                        .add(s);
-            }
-        }
-        List<Integer> undecided = new ArrayList<>();
+    static Set<Integer> anchor(
+            List<RawShift> shifts, List<RawShift> all, double bandDeg, Function<List<RawShift>, double[]> nominal) {
+        SortedMap<Integer, List<Centres.Place>> byStretch = rests(shifts);
+        Set<Integer> undecided = new TreeSet<>();
         if (byStretch.size() < 2) {
             return undecided;
         }
         List<Integer> order = new ArrayList<>(byStretch.keySet());
-        order.sort(Comparator.<Integer>comparingInt(k -> -sizeOf(byStretch, k)).thenComparingInt(k -> k));
-        List<RawShift> anchored = new ArrayList<>(listOf(byStretch, order.get(0)));
-        int[] turns = new int[order.stream().mapToInt(k -> k).max().getAsInt() + 1];
+        order.sort(Comparator.<Integer>comparingInt(k -> -listOf(byStretch, k).size())
+                .thenComparingInt(k -> k));
+        int longest = order.get(0);
+        double[] expected = nominal.apply(shifts.stream()
+                .filter(s -> s.startStretch == longest && s.landingStretch == longest)
+                .toList());
+        List<Centres.Place> anchored = new ArrayList<>(listOf(byStretch, longest));
+        int[] turns = new int[byStretch.lastKey() + 1];
         for (int stretch : order.subList(1, order.size())) {
-            List<RawShift> own = listOf(byStretch, stretch);
-            double[] centres = centres(anchored, bandDeg);
-            double scale = scale(centres, bandDeg);
-            double best = Double.MAX_VALUE;
-            double next = Double.MAX_VALUE;
-            int bestTurns = 0;
-            for (int i = 0; i <= 2 * MOST_TURNS; i++) {
-                int k = i % 2 == 0 ? -i / 2 : (i + 1) / 2;
-                double cost = 0;
-                for (RawShift s : own) {
-                    cost += Math.min(nearest(centres, s.landingDeg + 360.0 * k), scale);
-                }
-                if (cost < best) {
-                    next = best;
-                    best = cost;
-                    bestTurns = k;
-                } else {
-                    next = Math.min(next, cost);
-                }
-            }
-            if (next < CLEAR * best) {
+            List<Centres.Place> own = listOf(byStretch, stretch);
+            OptionalInt fit = fit(own, anchored, expected, bandDeg);
+            if (fit.isEmpty()) {
                 undecided.add(stretch);
                 continue;
             }
-            turns[stretch] = bestTurns;
-            for (RawShift s : own) {
-                s.landingDeg += 360.0 * bestTurns;
-                s.startDeg += s.startStretch == stretch ? 360.0 * bestTurns : 0;
-            }
-            anchored.addAll(own);
+            turns[stretch] = fit.getAsInt();
+            own.forEach(p ->
+                    anchored.add(new Centres.Place(p.deg() + 360.0 * fit.getAsInt(), p.direction(), p.sprocket())));
         }
-        own(shifts, turns, -1);
         apply(all, turns);
         return undecided;
     }
 
-    /** Takes back what was added to find the next stretch. */
-    private static void own(List<RawShift> shifts, int[] turns, int sign) {
+    /** Every rest that was seen, once, by the stretch it lies in. */
+    private static SortedMap<Integer, List<Centres.Place>> rests(List<RawShift> shifts) {
+        SortedMap<Integer, List<Centres.Place>> byStretch = new TreeMap<>();
+        int landedIn = -1;
         for (RawShift s : shifts) {
-            s.landingDeg += sign * 360.0 * turnsOf(turns, s.landingStretch);
-            boolean same = s.startStretch == s.landingStretch;
-            s.startDeg += same ? sign * 360.0 * turnsOf(turns, s.startStretch) : 0;
+            if (!Double.isNaN(s.startDeg) && s.startStretch != landedIn) {
+                byStretch
+                        .computeIfAbsent(s.startStretch, k -> new ArrayList<>())
+                        .add(new Centres.Place(s.startDeg, Direction.of(-s.motionSign), 0));
+            }
+            landedIn = -1;
+            if (!Double.isNaN(s.landingDeg)) {
+                byStretch
+                        .computeIfAbsent(s.landingStretch, k -> new ArrayList<>())
+                        .add(new Centres.Place(s.landingDeg, Direction.of(s.motionSign), 0));
+                landedIn = s.landingStretch;
+            }
         }
+        return byStretch;
+    }
+
+    /** The whole turns that lay one stretch over the places known so far; empty where another number fits nearly as well. */
+    private static OptionalInt fit(
+            List<Centres.Place> own, List<Centres.Place> anchored, double[] expected, double bandDeg) {
+        double[] seen = Centres.groups(anchored, bandDeg).stream()
+                .mapToDouble(Centres::centre)
+                .toArray();
+        double scale = scale(expected.length > 1 ? expected : seen, bandDeg);
+        double[] places = DoubleStream.concat(
+                        Arrays.stream(seen), Arrays.stream(expected).filter(deg -> nearest(seen, deg) > scale))
+                .toArray();
+        double best = Double.MAX_VALUE;
+        double next = Double.MAX_VALUE;
+        int bestTurns = 0;
+        for (int i = 0; i <= 2 * MOST_TURNS; i++) {
+            int k = i % 2 == 0 ? -i / 2 : (i + 1) / 2;
+            double cost = 0;
+            for (Centres.Place p : own) {
+                cost += Math.min(nearest(places, p.deg() + 360.0 * k), scale);
+            }
+            if (cost < best) {
+                next = best;
+                best = cost;
+                bestTurns = k;
+            } else {
+                next = Math.min(next, cost);
+            }
+        }
+        boolean clear = next >= CLEAR * Math.max(best, SCATTER * bandDeg * Math.sqrt(own.size()));
+        return clear ? OptionalInt.of(bestTurns) : OptionalInt.empty();
     }
 
     private static int turnsOf(int[] turns, int stretch) {
@@ -116,25 +147,8 @@ final class Turns {
         }
     }
 
-    private static int sizeOf(SortedMap<Integer, List<RawShift>> byStretch, int stretch) {
-        return listOf(byStretch, stretch).size();
-    }
-
-    private static List<RawShift> listOf(SortedMap<Integer, List<RawShift>> byStretch, int stretch) {
+    private static List<Centres.Place> listOf(SortedMap<Integer, List<Centres.Place>> byStretch, int stretch) {
         return byStretch.getOrDefault(stretch, List.of());
-    }
-
-    private static double[] centres(List<RawShift> anchored, double bandDeg) {
-        List<Centres.Place> places = new ArrayList<>();
-        for (RawShift s : anchored) {
-            places.add(new Centres.Place(s.landingDeg, Direction.of(s.motionSign), 0));
-            if (!Double.isNaN(s.startDeg) && s.startStretch == s.landingStretch) {
-                places.add(new Centres.Place(s.startDeg, Direction.of(-s.motionSign), 0));
-            }
-        }
-        return Centres.groups(places, bandDeg).stream()
-                .mapToDouble(Centres::centre)
-                .toArray();
     }
 
     private static double scale(double[] centres, double bandDeg) {
@@ -143,7 +157,7 @@ final class Turns {
         }
         double[] steps = new double[centres.length - 1];
         for (int i = 0; i < steps.length; i++) {
-            steps[i] = centres[i + 1] - centres[i];
+            steps[i] = Math.abs(centres[i + 1] - centres[i]);
         }
         return 0.25 * Centres.median(steps);
     }

@@ -47,7 +47,7 @@ public final class Evaluation {
         List<GroupResult> results = new ArrayList<>();
         boolean selected = false;
         for (Group group : groups) {
-            GroupValues values = GroupValues.of(clause, group, table);
+            GroupValues values = GroupValues.of(clause, group);
             selected |= values.selected() || group.shifts().isEmpty();
             results.add(judge.judge(group.key(), values));
         }

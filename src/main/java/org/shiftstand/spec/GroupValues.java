@@ -5,7 +5,6 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import org.shiftstand.quantity.Direction;
@@ -13,7 +12,6 @@ import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Measured;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
-import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.stats.Sample;
 
 /** What one group offers a clause: its values in base units with the shifts they come from, and what has none. */
@@ -21,10 +19,6 @@ final class GroupValues {
     /** Groups that a displaced shift would falsify: it did not start where its values are expected to. */
     private static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
-
-    /** Measures that mean nothing once a whole turn may be lost. */
-    private static final Set<Measure> ABSOLUTE =
-            EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.EXTREME, Measure.CLEARANCE);
 
     private final List<Shift> shifts = new ArrayList<>();
     private final List<Double> values = new ArrayList<>();
@@ -38,14 +32,14 @@ final class GroupValues {
     }
 
     /** For a clause on outcomes a value is 1 where the outcome counts and 0 where not. */
-    static GroupValues of(Clause clause, Group group, ShiftTable table) {
+    static GroupValues of(Clause clause, Group group) {
         GroupValues collected = new GroupValues(group.notMade());
         Optional<Clause.OutcomeTest> test = clause.outcome();
         for (Shift shift : group.shifts()) {
             if (test.isPresent()) {
                 collected.addOutcome(shift, test.get());
             } else {
-                collected.addMeasure(shift, clause.measure().orElseThrow(), table.turnLostFrom());
+                collected.addMeasure(shift, clause.measure().orElseThrow());
             }
         }
         return collected;
@@ -59,17 +53,15 @@ final class GroupValues {
         }
     }
 
-    private void addMeasure(Shift shift, Measure measure, OptionalInt turnLostFrom) {
+    private void addMeasure(Shift shift, Measure measure) {
         if (shift.displaced() && LANDING_AND_OVERTRAVEL.contains(measure)) {
             displaced++;
             return;
         }
-        boolean lost =
-                ABSOLUTE.contains(measure) && turnLostFrom.isPresent() && shift.number() >= turnLostFrom.getAsInt();
         shift.get(measure).match(new Measured.Cases<Boolean>() {
             @Override
             public Boolean value(double value) {
-                return lost ? reasons.add("turn lost") : add(shift, value);
+                return add(shift, value);
             }
 
             @Override

@@ -214,6 +214,36 @@ class NumberingTest {
         }
 
         @Test
+        void a_first_scripted_shift_that_jams_does_not_define_its_own_nominal() {
+            TrackBuilder track = track().restAt(30, 300);
+            track.request(1, 2, 1).rest(25).moveTo(310, 120).rest(400);
+
+            ShiftTable table = tableWith(track, profile(UNEVEN));
+
+            Shift only = table.shifts().get(0);
+            assertThat(only.outcome()).isEqualTo(Outcome.SHORT);
+            assertThat(only.displaced()).isFalse();
+            assertThat(table.alignmentDeg().orElseThrow()).isCloseTo(-30, within(1e-6));
+            assertThat(value(only, Measure.LANDING_ERROR)).isCloseTo(-370, within(1e-6)); // 280 of 650
+            assertThat(table.numbering())
+                    .contains("rest before the first shift")
+                    .contains("not measured");
+            assertThat(table.originMeasured()).isFalse();
+        }
+
+        @Test
+        void with_landings_at_two_sprockets_the_one_that_misses_does_not_count() {
+            TrackBuilder track = track().restAt(600, 300).home().moveTo(30, 120).rest(400);
+            track.request(1, 2, 1).rest(25).moveTo(684, 120).rest(400);
+            track.request(2, 3, 1).rest(25).moveTo(1000, 120).rest(400);
+
+            ShiftTable table = tableWith(track, profile(UNEVEN));
+
+            assertThat(table.alignmentDeg().orElseThrow()).isCloseTo(-32, within(1e-6)); // median of 30 and 34
+            assertThat(table.shifts()).extracting(Shift::outcome).containsExactly(Outcome.LANDED, Outcome.SHORT);
+        }
+
+        @Test
         void clearance_is_the_distance_of_the_extreme_from_the_limit_of_that_side() {
             TrackBuilder track = visiting(0, 650, 1450, 2150, 3050, 2150, 1450, 650);
             track.moveTo(-200, 120).rest(400).moveTo(0, 60).rest(400);

@@ -420,7 +420,7 @@ class OutcomeTest {
                     ShiftFinder.find(track, Optional.of(profile(0.0, 400.0, 850.0, 1350.0)), ShiftOptions.defaults());
 
             assertThat(table.turnLostFrom()).hasValue(7);
-            assertThat(table.notices()).anyMatch(n -> n.startsWith("turn lost: from shift 7"));
+            assertThat(table.notices()).anyMatch(n -> n.startsWith("turn lost: in shifts 7–8 "));
         }
     }
 }
