@@ -30,11 +30,11 @@ final class Summary {
             }
         }
         out.println();
-        out.println("Shifts: " + j.table().shifts().size() + " ("
-                + j.counts().entrySet().stream()
-                        .map(count -> count.getValue() + " " + count.getKey())
-                        .collect(Collectors.joining(", "))
-                + "). Spec: " + j.spec().name() + " version " + j.spec().version() + ", rule "
+        String outcomes = j.counts().entrySet().stream()
+                .map(count -> count.getValue() + " " + count.getKey())
+                .collect(Collectors.joining(", "));
+        out.println("Shifts: " + j.table().shifts().size() + (outcomes.isEmpty() ? "" : " (" + outcomes + ")")
+                + ". Spec: " + j.spec().name() + " version " + j.spec().version() + ", rule "
                 + j.spec().rule()
                 + ", claim " + j.spec().claim() + ".");
         j.notices().forEach(notice -> out.println("Note: " + notice));
