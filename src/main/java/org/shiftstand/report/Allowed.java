@@ -17,7 +17,7 @@ import org.shiftstand.spec.Clause;
  * @param highDeg upper edge on the angle axis, or empty
  * @param lowS earliest time after the request, or empty
  * @param highS latest time after the request, or empty
- * @param label what is allowed there
+ * @param label what must lie there
  * @param actualDeg where the shift was instead, on the angle axis, or empty
  */
 record Allowed(
@@ -41,25 +41,22 @@ record Allowed(
         OptionalDouble rest = plateau.isPresent() ? plateau : landing;
         OptionalDouble extreme = shift.get(Measure.EXTREME).number();
         return switch (measure) {
-            case OVERTRAVEL -> from(landing, bound, shift.direction(), "plateau allowed", rest);
-            case RINGING -> from(rest, bound, shift.direction(), "ringing allowed", extreme);
-            case RETURN_RINGING -> from(landing, bound, shift.direction().opposite(), "ringing allowed", NONE);
-            case LANDING -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "landing allowed", landing);
-            case EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "extreme allowed", extreme);
-            case LANDING_ERROR ->
-                from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing allowed", landing);
+            case OVERTRAVEL -> from(landing, bound, shift.direction(), "plateau", rest);
+            case RINGING -> from(rest, bound, shift.direction(), "ringing", extreme);
+            case RETURN_RINGING -> from(landing, bound, shift.direction().opposite(), "ringing", NONE);
+            case LANDING -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "landing", landing);
+            case EXTREME -> from(OptionalDouble.of(0), bound, Direction.INBOARD, "extreme", extreme);
+            case LANDING_ERROR -> from(nominal(shift, table, profile), bound, Direction.INBOARD, "landing", landing);
             case CLEARANCE -> clearance(bound, shift);
-            case TRAVEL_TIME ->
-                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel allowed", NONE));
-            case SETTLE_TIME ->
-                Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle allowed", NONE));
+            case CREEP -> creep(bound, shift);
+            case TRAVEL_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "travel", NONE));
+            case SETTLE_TIME -> Optional.of(new Allowed(NONE, NONE, bound.atLeast(), bound.atMost(), "settle", NONE));
             case REQUEST,
                     MOTION_START,
                     START,
                     PLATEAU,
                     HOLD,
                     SETTLED,
-                    CREEP,
                     WAKE_UP_ERROR,
                     PEAK_CURRENT,
                     CHARGE,
@@ -107,6 +104,17 @@ record Allowed(
                 .orElse(NONE);
     }
 
+    /** About the landing before, which is where the shift would have started had nothing moved. */
+    private static Optional<Allowed> creep(Bound bound, Shift shift) {
+        OptionalDouble start = shift.get(Measure.START).number();
+        OptionalDouble creep = shift.get(Measure.CREEP).number();
+        if (start.isEmpty() || creep.isEmpty()) {
+            return Optional.empty();
+        }
+        double before = start.getAsDouble() - creep.getAsDouble();
+        return from(OptionalDouble.of(before), bound, Direction.INBOARD, "start", start);
+    }
+
     private static Optional<Allowed> clearance(Bound bound, Shift shift) {
         OptionalDouble extreme = shift.get(Measure.EXTREME).number();
         OptionalDouble clearance = shift.get(Measure.CLEARANCE).number();
@@ -120,7 +128,7 @@ record Allowed(
         OptionalDouble at = OptionalDouble.of(edge);
         return Optional.of(
                 sign > 0
-                        ? new Allowed(NONE, at, NONE, NONE, "extreme allowed", extreme)
-                        : new Allowed(at, NONE, NONE, NONE, "extreme allowed", extreme));
+                        ? new Allowed(NONE, at, NONE, NONE, "extreme", extreme)
+                        : new Allowed(at, NONE, NONE, NONE, "extreme", extreme));
     }
 }

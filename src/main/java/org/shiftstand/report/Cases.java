@@ -1,11 +1,13 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
 import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.quantity.Unit;
@@ -91,9 +93,11 @@ final class Cases {
                                 .toList(),
                 result.groups().size() == 1 ? "" : more(groups.size(), shown, "group", "result.json"),
                 clause.measure().map(m -> Words.capital(Words.spaced(m.key()))).orElse("Evidence"),
-                broken.stream().limit(MOST_SHIFTS).map(s -> shift(result, s)).toList(),
+                listed(clause, broken, telling).stream()
+                        .map(s -> shift(result, s))
+                        .toList(),
                 caption(clause, broken.size()),
-                more(broken.size(), MOST_SHIFTS, "shift", "shifts.csv"),
+                moreShifts(clause, broken.size()),
                 drawing,
                 drawing.isPresent() ? "" : without(telling));
     }
@@ -101,6 +105,27 @@ final class Cases {
     private String caption(Clause clause, int shifts) {
         return Figures.count(shifts, "shift")
                 + (Findings.individual(clause) ? " outside the bound" : " in the failed groups");
+    }
+
+    /** All, or those farthest outside their bound and the one that is drawn; in time order. */
+    private static List<Shift> listed(Clause clause, List<Shift> broken, Optional<Shift> telling) {
+        Comparator<Shift> drawnFirst = Comparator.comparing(shift -> !telling.equals(Optional.of(shift)));
+        ToDoubleFunction<Shift> margin = shift -> Findings.boundsEachShift(clause)
+                ? Findings.margin(clause, shift).orElse(Double.POSITIVE_INFINITY)
+                : 0;
+        return broken.stream()
+                .sorted(drawnFirst.thenComparingDouble(margin)) // stable: else the earliest
+                .limit(MOST_SHIFTS)
+                .sorted(Comparator.comparingInt(Shift::number))
+                .toList();
+    }
+
+    private static String moreShifts(Clause clause, int all) {
+        if (all <= MOST_SHIFTS) {
+            return "";
+        }
+        String which = Findings.boundsEachShift(clause) ? "The " + MOST_SHIFTS + " farthest outside" : "" + MOST_SHIFTS;
+        return which + " of " + Figures.count(all, "shift") + " are listed; all of them are in shifts.csv.";
     }
 
     private static String more(int all, int shown, String what, String file) {
@@ -189,17 +214,20 @@ final class Cases {
                 anchor + "-drawing",
                 key + ", cycle " + shift.cycle() + ": " + Words.way(shift),
                 p.svg(),
-                facts(shift),
+                facts(shift, clause.flatMap(Clause::measure)),
                 p.remarks()));
     }
 
-    private List<Sheet.Cell> facts(Shift shift) {
+    private static List<Sheet.Cell> facts(Shift shift, Optional<Measure> judged) {
         List<Sheet.Cell> facts = new ArrayList<>();
         facts.add(new Sheet.Cell("outcome", Words.spaced(shift.outcome().word())));
         facts.add(new Sheet.Cell("evidence", Words.spaced(shift.evidence().word())));
         for (Measure measure : FACTS) {
             facts.add(new Sheet.Cell(Words.spaced(measure.key()), Words.measured(shift, measure)));
         }
+        judged.filter(measure -> !FACTS.contains(measure))
+                .ifPresent(measure ->
+                        facts.add(new Sheet.Cell(Words.spaced(measure.key()), Words.measured(shift, measure))));
         shift.step().ifPresent(step -> facts.add(new Sheet.Cell("step", step)));
         shift.supplyV().ifPresent(volt -> facts.add(new Sheet.Cell("supply", Figures.of(volt, Unit.V))));
         if (!shift.notes().isEmpty()) {

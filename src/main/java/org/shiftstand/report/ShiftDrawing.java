@@ -18,7 +18,7 @@ import org.shiftstand.spec.Clause;
  * it where it was captured.
  */
 final class ShiftDrawing {
-    private static final double WIDTH = 760;
+    private static final double WIDTH = 772;
     private static final double LEFT = 54;
     private static final double RIGHT = 598;
     private static final double TOP = 36;
@@ -215,6 +215,8 @@ final class ShiftDrawing {
     /** Stretches without an angle, each with its reason; a reason is written where it does not cover another. */
     private void absences(Svg svg, Scale time) {
         double free = LEFT;
+        // outboard the hold is told at the foot
+        double y = shift.direction() == Direction.INBOARD ? BOTTOM - 8 : TOP + 14;
         for (Trace.Absence absence : trace.absences()) {
             double x1 = time.clamped(absence.fromS() - requestS);
             double x2 = time.clamped(absence.toS() - requestS);
@@ -222,9 +224,9 @@ final class ShiftDrawing {
             svg.dashed(Palette.QUIET, 0.8);
             svg.line(x1, TOP, x1, BOTTOM).line(x2, TOP, x2, BOTTOM).end();
             double half = absence.reason().length() * 3.2;
-            double middle = Math.min((x1 + x2) / 2, RIGHT - half);
+            double middle = Math.min((x1 + x2) / 2, RIGHT - half - 6);
             if (middle - half >= free) {
-                svg.haloed(middle, BOTTOM - 8, "middle", Palette.QUIET, absence.reason());
+                svg.haloed(middle, y, "middle", Palette.QUIET, absence.reason());
                 free = middle + half + 8;
             }
         }
@@ -266,11 +268,15 @@ final class ShiftDrawing {
             edge.ifPresent(s -> svg.line(time.clamped(s), TOP, time.clamped(s), SETTLE_ROW + 8));
         }
         svg.end();
-        a.lowDeg().ifPresent(deg -> labels.add(angle.at(deg), Palette.OPEN, a.label() + " from"));
-        a.highDeg().ifPresent(deg -> labels.add(angle.at(deg), Palette.OPEN, a.label() + " up to"));
+        a.lowDeg()
+                .ifPresent(deg ->
+                        labels.add(angle.at(deg), Palette.OPEN, a.label() + " from " + Figures.of(deg, Unit.DEG)));
+        a.highDeg()
+                .ifPresent(
+                        deg -> labels.add(angle.at(deg), Palette.OPEN, a.label() + " to " + Figures.of(deg, Unit.DEG)));
         a.highS().ifPresent(s -> {
             if (time.holds(s)) {
-                svg.haloed(time.at(s) - 5, BOTTOM - 8, "end", Palette.OPEN, a.label() + " until");
+                svg.haloed(time.at(s) - 5, BOTTOM - 8, "end", Palette.OPEN, a.label() + " allowed until");
             } else {
                 remarks.add("The allowed time, " + Figures.of(s, Unit.S) + ", lies beyond the drawing.");
             }

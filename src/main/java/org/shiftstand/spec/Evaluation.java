@@ -130,9 +130,12 @@ public final class Evaluation {
             case EVERY, MINIMUM, MAXIMUM, PERCENTILE -> profile.isPresent();
             case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> false;
         };
+        String subject = clause.statistic().kind() == Statistic.Kind.EVERY
+                ? "landing errors are"
+                : clause.statistic().kind().word() + " of landing errors is";
         String why = profile.isPresent() ? "while the profile is not aligned" : "without a profile";
         return location
-                ? Optional.of(clause.statistic().kind().word() + " of landing errors is not measured " + why
+                ? Optional.of(subject + " not measured " + why
                         + ": they are counted from the sprocket's own centre and show spread only")
                 : Optional.empty();
     }

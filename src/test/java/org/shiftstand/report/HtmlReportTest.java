@@ -8,6 +8,7 @@ import java.io.StringWriter;
 import java.io.Writer;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
@@ -28,6 +29,7 @@ import org.shiftstand.shift.Measured;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.spec.Per;
 import org.shiftstand.spec.Statistic.Kind;
+import org.shiftstand.spec.Verdict;
 import org.w3c.dom.Element;
 
 class HtmlReportTest {
@@ -245,7 +247,29 @@ class HtmlReportTest {
             many.clause("none-rings", Measure.RINGING, Kind.EVERY, List.of(), Double.NaN, 0.01, "");
 
             assertThat(page(many).text())
-                    .contains("The first 16 of 216\u00a0shifts are listed; all of them are in shifts.csv.");
+                    .contains("The 16 farthest outside of 216\u00a0shifts are listed; all of them are in shifts.csv.");
+        }
+
+        @Test
+        void list_the_shift_that_is_drawn_however_late_it_came() {
+            Fixture many = new Fixture(10, 12, 3).sweep();
+            many.clause("none-rings", Measure.RINGING, Kind.EVERY, List.of(), Double.NaN, 0.01, "");
+            Judgement judged = many.judged();
+            int worst = judged.table().shifts().stream()
+                    .max(Comparator.comparingDouble(
+                            shift -> shift.get(Measure.RINGING).number().orElse(0)))
+                    .orElseThrow()
+                    .number();
+
+            Sheet.Case told = new Cases(judged, new Findings(judged), Optional.empty())
+                    .of(Verdict.FAIL).stream()
+                            .filter(c -> c.id().equals("none-rings"))
+                            .findFirst()
+                            .orElseThrow();
+
+            assertThat(told.shifts())
+                    .hasSize(Cases.MOST_SHIFTS)
+                    .anyMatch(row -> row.number().equals("" + worst));
         }
 
         @Test

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -119,8 +120,33 @@ class ShiftDrawingTest {
         void shows_what_was_allowed_and_by_how_much_it_missed() {
             Clause overtravel = judgement.clauses().get(2).clause();
 
+            double landing = judgement
+                    .table()
+                    .shifts()
+                    .get(38)
+                    .get(Measure.LANDING)
+                    .number()
+                    .orElseThrow();
             assertThat(draw(39, Optional.of(overtravel)))
-                    .contains(">plateau allowed from<", ">plateau allowed up to<", ">outside by 230.0\u00a0deg<");
+                    .contains(
+                            String.format(Locale.ROOT, ">plateau from %.1f\u00a0deg<", landing + 230),
+                            String.format(Locale.ROOT, ">plateau to %.1f\u00a0deg<", landing + 340),
+                            ">outside by 230.0\u00a0deg<");
+        }
+
+        @Test
+        void that_moved_between_shifts_shows_where_it_could_have_started() {
+            Shift moved = judgement.table().shifts().get(39);
+            double creep = moved.get(Measure.CREEP).number().orElseThrow();
+            double start = moved.get(Measure.START).number().orElseThrow();
+            fixture.clause("still", Measure.CREEP, Kind.EVERY, List.of(), creep + 7, creep + 20, "");
+            Clause still = fixture.clauses.get(fixture.clauses.size() - 1);
+
+            assertThat(draw(40, Optional.of(still)))
+                    .contains(
+                            String.format(Locale.ROOT, ">start from %.1f\u00a0deg<", start + 7),
+                            String.format(Locale.ROOT, ">start to %.1f\u00a0deg<", start + 20),
+                            ">outside by 7.0\u00a0deg<");
         }
 
         @Test
@@ -164,7 +190,8 @@ class ShiftDrawingTest {
                     .orElseThrow()
                     .svg();
 
-            assertThat(svg).contains(">limit \u2212300.0\u00a0deg<", ">extreme allowed from<");
+            // measured against a limit at -420 deg, of which 60 deg must be left
+            assertThat(svg).contains(">limit \u2212300.0\u00a0deg<", ">extreme from \u2212360.0\u00a0deg<");
         }
     }
 

@@ -920,7 +920,7 @@ class EvaluationTest {
 
         assertThat(judge(every, notAligned, List.of()).verdict()).isEqualTo(Verdict.NO_VERDICT);
         assertThat(judge(every, notAligned, List.of()).reason())
-                .startsWith("every of landing errors is not measured while the profile is not aligned");
+                .startsWith("landing errors are not measured while the profile is not aligned");
         assertThat(judge(spread, notAligned, List.of()).verdict()).isEqualTo(Verdict.PASS);
     }
 
