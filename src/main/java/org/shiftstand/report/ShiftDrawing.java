@@ -215,8 +215,8 @@ final class ShiftDrawing {
     /** Stretches without an angle, each with its reason; a reason is written where it does not cover another. */
     private void absences(Svg svg, Scale time) {
         double free = LEFT;
-        // outboard the hold is told at the foot
-        double y = shift.direction() == Direction.INBOARD ? BOTTOM - 8 : TOP + 14;
+        // outboard the foot is taken by the hold, and the head by the start
+        double y = shift.direction() == Direction.INBOARD ? BOTTOM - 8 : (TOP + BOTTOM) / 2;
         for (Trace.Absence absence : trace.absences()) {
             double x1 = time.clamped(absence.fromS() - requestS);
             double x2 = time.clamped(absence.toS() - requestS);
