@@ -6,6 +6,9 @@ import java.util.Optional;
 
 /** Measures motions that may belong together, in the ways they may be grouped, where nothing was marked. */
 final class Groups {
+    /** Long beside the first samples of a departure, short beside a slow approach. */
+    private static final double LATE_S = 0.1;
+
     private final Trace trace;
     private final ShiftMeasurer measurer;
     private final double bandDeg;
@@ -78,13 +81,20 @@ final class Groups {
         if (end <= rest.last) {
             return end;
         }
-        while (end > rest.first + 1 && end > 1 && moving(end - 1, rest)) {
+        double late = lateLevel(rest);
+        while (end > rest.first + 1 && end > 1 && Math.abs(trace.deg[end - 1] - late) > bandDeg / 20) {
             end--;
         }
         return end;
     }
 
-    private boolean moving(int index, Rest rest) {
-        return Math.abs(trace.deg[index] - rest.levelDeg) > bandDeg / 20;
+    /** Where the shaft lay at the rest's end: a slow approach may have begun the rest some degrees away from it. */
+    private double lateLevel(Rest rest) {
+        int from = rest.last;
+        double earliest = trace.timeS[rest.last] - LATE_S;
+        while (from > Math.max(0, rest.first) && trace.timeS[from - 1] >= earliest) {
+            from--;
+        }
+        return trace.median(from, rest.last + 1);
     }
 }

@@ -306,7 +306,8 @@ final class ShiftMeasurer {
 
     private double settled(RawShift shift, Span span, Rest landing, int leave) {
         double land = shift.landingDeg;
-        int i = Math.max(0, landing.first);
+        // slow ringing may begin the rest still outside the landing's band
+        int i = Math.max(Math.max(0, landing.first), Math.min(stays.end(landing, span.from()), span.to() - 1));
         while (i > leave && Math.abs(trace.deg[i - 1] - land) <= bandDeg) {
             i--;
         }
