@@ -12,7 +12,10 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
 
 /**
  * The motor against REF-PHYS-01 and REF-PHYS-02 (motor_relations.csv, motor_relations_more.csv: elementary relations of a
@@ -43,6 +46,18 @@ class MotorPhysicsTest {
                 .flatMap(MotorPhysicsTest::lines)
                 .map(MotorPhysicsTest::row)
                 .toList();
+    }
+
+    static Stream<Arguments> travels() throws IOException {
+        try (InputStream in =
+                Objects.requireNonNull(MotorPhysicsTest.class.getResourceAsStream("/sim/screw_and_limits.json"))) {
+            JsonNode table = JsonMapper.shared().readTree(in).get("table");
+            assertThat(table.size()).isEqualTo(8);
+            return table.valueStream()
+                    .map(row -> Arguments.of(
+                            row.get("angle_deg").asDouble(),
+                            row.get("travel_mm").asDouble()));
+        }
     }
 
     private static Stream<String> lines(String name) {
@@ -157,14 +172,9 @@ class MotorPhysicsTest {
 
     @Nested
     class Screw {
-        /** REF-PHYS-01, screw_and_limits.json: lead 2.4 mm; travel = angle/360 × lead. */
+        /** REF-PHYS-01, screw_and_limits.json: travel = angle/360 × lead, lead 2.4 mm. */
         @ParameterizedTest
-        @org.junit.jupiter.params.provider.CsvSource({
-            "10, 0.06666666666666667",
-            "270, 1.7999999999999998",
-            "600, 4.0",
-            "900, 6.0"
-        })
+        @MethodSource("org.shiftstand.sim.MotorPhysicsTest#travels")
         void the_nominal_drive_has_the_lead_of_common_practice(double deg, double mm) {
             double lead = TarnDrive.profile().screwLeadMm().orElseThrow();
 
