@@ -84,22 +84,25 @@ final class Bench {
          */
         static Files read(String procedure, String spec, Optional<String> profile, Optional<TextFile> rigText) {
             var problems = new ArrayList<Problem>();
-            Optional<TextFile> procedureText = tried(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
+            Optional<TextFile> procedureText =
+                    BadInput.gathered(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
             Optional<Procedure> script =
-                    procedureText.flatMap(text -> tried(problems, () -> ProcedureReader.read(text)));
-            Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
-            Optional<Spec> read = specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
+                    procedureText.flatMap(text -> BadInput.gathered(problems, () -> ProcedureReader.read(text)));
+            Optional<TextFile> specText = BadInput.gathered(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
+            Optional<Spec> read = specText.flatMap(text -> BadInput.gathered(problems, () -> SpecReader.read(text)));
             Optional<TextFile> profileText = profile.isPresent()
-                    ? tried(problems, () -> Bundled.find(profile.get(), Bundled.Kind.PROFILE))
-                    : read.flatMap(s -> tried(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
+                    ? BadInput.gathered(problems, () -> Bundled.find(profile.get(), Bundled.Kind.PROFILE))
+                    : read.flatMap(s ->
+                                    BadInput.gathered(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
                             .flatMap(found -> found);
-            Optional<Profile> nominal = profileText.flatMap(text -> tried(problems, () -> ProfileReader.read(text)));
+            Optional<Profile> nominal =
+                    profileText.flatMap(text -> BadInput.gathered(problems, () -> ProfileReader.read(text)));
             if (problems.isEmpty() && nominal.isEmpty()) {
                 problems.add(new Problem(
                         spec, 0, 0, "names no profile, and a rig needs one to lay out its script; add --profile"));
             }
             Optional<List<Action>> actions =
-                    script.flatMap(s -> nominal.flatMap(p -> tried(problems, () -> Script.layOut(s, p))));
+                    script.flatMap(s -> nominal.flatMap(p -> BadInput.gathered(problems, () -> Script.layOut(s, p))));
             if (!problems.isEmpty()) {
                 throw new BadInput(problems);
             }
@@ -112,15 +115,6 @@ final class Bench {
                     nominal.orElseThrow(),
                     rigText,
                     actions.orElseThrow());
-        }
-
-        private static <T> Optional<T> tried(List<Problem> problems, java.util.function.Supplier<T> read) {
-            try {
-                return Optional.of(read.get());
-            } catch (BadInput e) {
-                problems.addAll(e.problems());
-                return Optional.empty();
-            }
         }
     }
 

@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
@@ -61,23 +60,24 @@ final class SpecLintCommand implements Callable<Integer> {
     public Integer call() {
         PrintWriter out = command.commandLine().getOut();
         List<Problem> problems = new ArrayList<>();
-        Optional<TextFile> specText = tried(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
+        Optional<TextFile> specText = BadInput.gathered(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
         Optional<org.shiftstand.spec.Spec> read =
-                specText.flatMap(text -> tried(problems, () -> SpecReader.read(text)));
+                specText.flatMap(text -> BadInput.gathered(problems, () -> SpecReader.read(text)));
         Optional<String> named = Optional.ofNullable(profile);
         Optional<TextFile> profileText = named.isPresent()
-                ? tried(problems, () -> Bundled.find(named.get(), Bundled.Kind.PROFILE))
-                : read.flatMap(s -> tried(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
+                ? BadInput.gathered(problems, () -> Bundled.find(named.get(), Bundled.Kind.PROFILE))
+                : read.flatMap(s -> BadInput.gathered(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
                         .flatMap(found -> found);
-        Optional<Profile> nominal = profileText.flatMap(text -> tried(problems, () -> ProfileReader.read(text)));
-        Optional<Procedure> script =
-                Optional.ofNullable(procedure).flatMap(typed -> tried(problems, () -> ProcedureReader.find(typed)));
+        Optional<Profile> nominal =
+                profileText.flatMap(text -> BadInput.gathered(problems, () -> ProfileReader.read(text)));
+        Optional<Procedure> script = Optional.ofNullable(procedure)
+                .flatMap(typed -> BadInput.gathered(problems, () -> ProcedureReader.find(typed)));
         if (procedure != null && nominal.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     spec, 0, 0, "names no profile, and a procedure is laid out against one; add --profile"));
         }
-        Optional<List<PlannedShift>> plan =
-                script.flatMap(s -> nominal.flatMap(p -> tried(problems, () -> Plan.of(Script.layOut(s, p)))));
+        Optional<List<PlannedShift>> plan = script.flatMap(s ->
+                nominal.flatMap(p -> BadInput.gathered(problems, () -> Plan.of(Script.layOut(s, p)))));
         read.ifPresent(s -> problems.addAll(SpecLint.lint(specText.orElseThrow().name(), s, nominal, plan)));
         if (problems.isEmpty()) {
             out.println(good(read.orElseThrow(), nominal, script));
@@ -98,14 +98,5 @@ final class SpecLintCommand implements Callable<Integer> {
             text += "; procedure " + procedure.get().name() + ": " + Script.summary(procedure.get(), profile.get());
         }
         return text + ".";
-    }
-
-    private static <T> Optional<T> tried(List<Problem> problems, Supplier<T> read) {
-        try {
-            return Optional.of(read.get());
-        } catch (BadInput e) {
-            problems.addAll(e.problems());
-            return Optional.empty();
-        }
     }
 }

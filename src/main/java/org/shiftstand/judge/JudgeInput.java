@@ -11,7 +11,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Supplier;
 import org.shiftstand.capture.CsvCapture;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.SampleSource;
@@ -98,14 +97,15 @@ public final class JudgeInput implements AutoCloseable {
      */
     public JudgeCase assemble(Named named, JudgeOptions options) {
         List<Problem> problems = new ArrayList<>();
-        Optional<TextFile> specText = found(problems, () -> specText(named)).flatMap(text -> text);
-        Optional<Spec> spec = specText.flatMap(text -> found(problems, () -> SpecReader.read(text)));
-        Optional<FoundProfile> profileText = found(
+        Optional<TextFile> specText =
+                BadInput.gathered(problems, () -> specText(named)).flatMap(text -> text);
+        Optional<Spec> spec = specText.flatMap(text -> BadInput.gathered(problems, () -> SpecReader.read(text)));
+        Optional<FoundProfile> profileText = BadInput.gathered(
                         problems, () -> profileText(named, spec.map(s -> new NamingSpec(specText.orElseThrow(), s))))
                 .flatMap(found -> found);
         Optional<Profile> profile =
-                profileText.flatMap(found -> found(problems, () -> ProfileReader.read(found.text())));
-        Optional<Procedure> procedure = found(
+                profileText.flatMap(found -> BadInput.gathered(problems, () -> ProfileReader.read(found.text())));
+        Optional<Procedure> procedure = BadInput.gathered(
                         problems, () -> procedureText(named).map(ProcedureReader::read))
                 .flatMap(read -> read);
         if (specText.isEmpty() && problems.isEmpty()) {
@@ -171,16 +171,6 @@ public final class JudgeInput implements AutoCloseable {
     private record NamingSpec(TextFile text, Spec spec) {}
 
     private record FoundProfile(TextFile text, String from) {}
-
-    /** The value, or empty with the problems kept, so that all files' problems come at once. */
-    private static <T> Optional<T> found(List<Problem> problems, Supplier<T> read) {
-        try {
-            return Optional.of(read.get());
-        } catch (BadInput e) {
-            problems.addAll(e.problems());
-            return Optional.empty();
-        }
-    }
 
     private static boolean isDatabase(Path file) {
         if (!Files.isRegularFile(file)) {
