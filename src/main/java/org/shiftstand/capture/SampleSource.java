@@ -52,6 +52,15 @@ public interface SampleSource extends AutoCloseable {
      */
     List<Gap> gaps();
 
+    /**
+     * Where the run was broken off and gone on with later: the program or the rig was away, and the unit without supply. What
+     * the shaft did in between is not known, so that no shift, rest or duration spans a break and the angle after it may be off
+     * by whole turns. In time order; listed nowhere among {@link #gaps()}.
+     */
+    default List<Break> breaks() {
+        return List.of();
+    }
+
     /** What a reader should be told once: unknown columns kept aside, a last line cut short. */
     List<String> notices();
 
@@ -77,4 +86,13 @@ public interface SampleSource extends AutoCloseable {
      * @param cause what is known, such as {@code lost block}
      */
     record Gap(double fromS, double toS, long samples, String cause) {}
+
+    /**
+     * A break in a run.
+     *
+     * @param fromS last sample before it, seconds
+     * @param toS first sample after it, seconds
+     * @param cause what is known, such as {@code resumed after the program was gone}
+     */
+    record Break(double fromS, double toS, String cause) {}
 }

@@ -7,6 +7,17 @@ package org.shiftstand.record;
  */
 public interface RunWriter extends AutoCloseable {
     /**
+     * Begins another session: what follows comes after a break. All times given to a writer are on the record's clock: the
+     * rig's, plus the offset of the session.
+     *
+     * @param atMicros when it begins, on the record's clock, after everything that was sampled before
+     * @param offsetMicros what is added to the rig's clock from here on
+     * @param utcMicros UTC now
+     * @param cause why there was a break, for readers
+     */
+    void session(long atMicros, long offsetMicros, long utcMicros, String cause);
+
+    /**
      * A block of samples as it came.
      *
      * @param samples hall sine, hall cosine, current, supply, sample by sample; length count × 4

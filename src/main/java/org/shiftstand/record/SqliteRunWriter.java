@@ -94,6 +94,11 @@ public final class SqliteRunWriter implements RunWriter {
     }
 
     @Override
+    public void session(long atMicros, long offsetMicros, long utcMicros, String cause) {
+        throw new UnsupportedOperationException("version 1 of the record holds one session");
+    }
+
+    @Override
     public void block(long blockNumber, long firstMicros, long intervalNanos, short[] samples) {
         int count = samples.length / 4;
         if (samples.length % 4 != 0 || count == 0 || count > RecordSchema.MAX_BLOCK_SAMPLES) {

@@ -17,6 +17,7 @@ class MemoryWriter implements RunWriter {
     final List<Block> blocks = new ArrayList<>();
     final List<Gap> gaps = new ArrayList<>();
     final List<RunEvent> events = new ArrayList<>();
+    final List<String> sessions = new ArrayList<>();
     final List<Long> anchors = new ArrayList<>();
     final List<Integer> places = new ArrayList<>();
     final Map<String, Long> counters = new TreeMap<>();
@@ -24,6 +25,12 @@ class MemoryWriter implements RunWriter {
     boolean closed;
     RuntimeException failsWith = new IllegalStateException("not set");
     int failsAtBlock = -1;
+
+    @Override
+    public void session(long atMicros, long offsetMicros, long utcMicros, String cause) {
+        sessions.add(cause);
+        written.add(cause);
+    }
 
     @Override
     public void block(long blockNumber, long firstMicros, long intervalNanos, short[] samples) {
