@@ -4,6 +4,9 @@ package org.shiftstand.procedure;
 public sealed interface Action {
     record SetSupply(double volts) implements Action {}
 
+    /** Takes the supply away on purpose; the next {@link SetSupply} gives it back, and where the unit stands is unknown then. */
+    record SupplyOff() implements Action {}
+
     record Home() implements Action {}
 
     /**
