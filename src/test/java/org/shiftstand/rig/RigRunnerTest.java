@@ -236,6 +236,22 @@ class RigRunnerTest {
         }
 
         @Test
+        void know_the_mean_current_that_ends_a_run_by_procedure() {
+            rig.current = t -> t > 2 ? (t - Math.floor(t) < 0.5 ? 2.2 : 0.2) : 0.2; // 1.2 A in the mean
+            stopWhen = new StopWhen(
+                    List.of(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.of(1),
+                    OptionalDouble.of(2));
+
+            assertThat(run(supply(8.2), new Action.Pause(10)))
+                    .isEqualTo(new RunEnd.StoppedByRule(
+                            RunEnd.StoppedByRule.Rule.CURRENT, "average current above 1 A over 2 s"));
+            assertThat(cutAt()).isBetween(3_300_000L, 4_200_000L);
+        }
+
+        @Test
         void know_a_stall() {
             rig.stuck = true;
             rig.current = t -> rig.moves > 0 ? 3 : 0.2;
