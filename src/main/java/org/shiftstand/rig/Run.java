@@ -3,6 +3,7 @@ package org.shiftstand.rig;
 import java.io.UncheckedIOException;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.function.BooleanSupplier;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
@@ -27,6 +28,7 @@ final class Run {
     private final GoAhead goAhead;
     private final BooleanSupplier stop;
     private final boolean mayReopen;
+    private final Map<String, Integer> seen = new TreeMap<>();
     private int fruitless;
     private String givenUp = "";
     private boolean knownOff; // the supply, by the word of a rig that came back
@@ -147,7 +149,7 @@ final class Run {
                     link, rig, record, watches, new BlockLedger(blockSize, counters), header.sampleIntervalNanos());
             rig.hears(intake);
             long blockMicros = blockSize * header.sampleIntervalNanos() / 1000;
-            script = new ScriptRun(link, rig, intake, watches, plan, monitor, blockMicros);
+            script = new ScriptRun(link, rig, intake, watches, plan, monitor, seen, blockMicros);
         }
 
         /** @param from where to go on, −1 for the beginning */

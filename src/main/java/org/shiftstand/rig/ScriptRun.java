@@ -1,13 +1,17 @@
 package org.shiftstand.rig;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Action.RequestShift;
+import org.shiftstand.procedure.Procedure.OutcomeRule;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.rig.RunEnd.StoppedByRule;
 
@@ -33,6 +37,8 @@ final class ScriptRun {
     private final Watches watches;
     private final RunPlan plan;
     private final RunMonitor monitor;
+    private final Map<String, Integer> seen;
+    private final Set<String> outcomes = new HashSet<>(); // of the shift under way
     private final long quietMicros;
     private final long blockMicros;
     private long armedAt;
@@ -42,7 +48,10 @@ final class ScriptRun {
     private int done;
     private int cycle;
 
-    /** @param blockMicros how long a block of samples spans */
+    /**
+     * @param seen shifts of the run by the word of their outcome, as far as outcomes are seen while it goes on
+     * @param blockMicros how long a block of samples spans
+     */
     ScriptRun(
             Link link,
             Conversation rig,
@@ -50,6 +59,7 @@ final class ScriptRun {
             Watches watches,
             RunPlan plan,
             RunMonitor monitor,
+            Map<String, Integer> seen,
             long blockMicros) {
         this.link = link;
         this.rig = rig;
@@ -57,6 +67,7 @@ final class ScriptRun {
         this.watches = watches;
         this.plan = plan;
         this.monitor = monitor;
+        this.seen = seen;
         this.blockMicros = blockMicros;
         OptionalDouble hold = plan.profile().map(Profile::holdS).orElse(OptionalDouble.empty());
         quietMicros = micros(
@@ -230,6 +241,7 @@ final class ScriptRun {
     }
 
     private void request(RequestShift s, int direction, int sprocket) {
+        outcomes.clear();
         intake.expect(s);
         rig.command(new HostMessage.ShiftRequest(direction, sprocket));
         boolean settled = waitUntilOver();
@@ -271,9 +283,17 @@ final class ScriptRun {
         }
     }
 
+    /** Counts an outcome, once a shift, and ends the run where the procedure says that these are enough. */
     private void stopOn(String outcome, String text) {
-        if (plan.procedure().stopWhen().outcomes().contains(outcome)) {
-            throw new RunEnded(new RunEnd.StoppedByRule(StoppedByRule.Rule.OUTCOME, outcome + ": " + text));
+        if (!outcomes.add(outcome)) {
+            return;
+        }
+        seen.merge(outcome, 1, Integer::sum);
+        Optional<OutcomeRule> rule = plan.procedure().stopWhen().reached(seen);
+        if (rule.isPresent() && rule.get().outcomes().contains(outcome)) {
+            String times =
+                    rule.get().times() == 1 ? "" : " (number " + rule.get().times() + ")";
+            throw new RunEnded(new RunEnd.StoppedByRule(StoppedByRule.Rule.OUTCOME, outcome + times + ": " + text));
         }
     }
 

@@ -70,7 +70,7 @@ class LineThatComesBackTest {
         run();
 
         assertThat(record.blocks).extracting(MemoryWriter.Block::firstMicros).isSorted();
-        assertThat(record.events).extracting(RunEvent::atMicros).isSorted();
+        assertThat(record.events("request")).extracting(RunEvent::atMicros).isSorted();
         int first = 0;
         while (record.blocks.get(first + 1).number() != 0) {
             first++;
