@@ -55,6 +55,7 @@ final class Conversation {
     private int rigSequence = -1;
     private long lostSinceBlock;
     private long nextBeat = Long.MAX_VALUE;
+    private long lastBeat;
     private int awaited = MessageCodec.NO_SEQUENCE;
     private boolean acknowledged;
     private boolean echoed;
@@ -115,6 +116,16 @@ final class Conversation {
     /** From now on the rig cuts by itself when this loop hangs. */
     void startHeartbeat() {
         nextBeat = link.now();
+    }
+
+    /** No heartbeat any more, so that the rig may show that it cuts by itself. */
+    void fallSilent() {
+        nextBeat = Long.MAX_VALUE;
+    }
+
+    /** Link's clock when the last heartbeat was sent; 0 before the first. */
+    long lastBeatMicros() {
+        return lastBeat;
     }
 
     /** Sends a command and returns its sequence number once it is accepted. */
@@ -222,6 +233,7 @@ final class Conversation {
         long now = link.now();
         if (now >= nextBeat) {
             link.send(MessageCodec.encode(new HostMessage.Heartbeat(), sequence()));
+            lastBeat = now;
             nextBeat = now + BEAT;
         }
         Arrival arrival = link.receive(Math.min(Math.min(until, nextBeat), now + POLL));
