@@ -141,6 +141,23 @@ class ScriptTest {
     }
 
     @Test
+    void a_label_of_its_own_goes_before_kind_and_place() {
+        assertThat(laidOut("  - sweep: { from: 2, to: 3, label: reference }\n  - sweep: { from: 3, to: 4 }\n"))
+                .isEqualTo("1 position-3 1→2, 1 reference 2→3, 2 sweep-4 3→4");
+    }
+
+    @Test
+    void after_supply_off_comes_the_supply_and_homing() {
+        assertThat(Script.layOut(procedure("  - supply: off\n  - supply: 7.4 V\n  - home: {}\n"), FOUR))
+                .containsExactly(
+                        new Action.SetSupply(8.2),
+                        new Action.Home(),
+                        new Action.SupplyOff(),
+                        new Action.SetSupply(7.4),
+                        new Action.Home());
+    }
+
+    @Test
     void homing_brings_the_unit_to_sprocket_1() {
         assertThat(laidOut("  - sweep: { from: 1, to: 3 }\n  - home: {}\n  - sweep: { from: 1, to: 2 }\n"))
                 .isEqualTo("1 sweep-3 1→2, 1 sweep-3 2→3, -, 2 sweep-5 1→2");
