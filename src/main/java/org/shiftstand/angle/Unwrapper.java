@@ -111,7 +111,9 @@ final class Unwrapper {
     int unwrap(AngleBlock block, int[] window, int n, boolean last) {
         int i = 0;
         while (i < n) {
-            i = plain(block, window, i, beforeBreak(block, i, n));
+            int clear = beforeBreak(block, i, n);
+            i = plain(block, window, i, clear);
+            i = blind(block, window, i, Math.min(clear, last ? n : n - SIDE));
             if (i == n) {
                 break;
             }
@@ -204,6 +206,39 @@ final class Unwrapper {
             for (int k = Math.max(from, i - ringTime.length); k < i; k++) {
                 remember(timeS[k], angleDeg[k]);
             }
+        }
+        return i;
+    }
+
+    /**
+     * Does the neighbours from sample {@code from} on that have no angle, as the one before had none and for the same
+     * cause: most samples of a unit whose sensors sleep. Returns the first that it did not do.
+     */
+    private int blind(AngleBlock block, int[] window, int from, int n) {
+        byte same = lastState;
+        if (!started || same == AngleBlock.GOOD) {
+            return from;
+        }
+        double[] timeS = block.timeS;
+        byte[] state = block.state;
+        double knownGapS = nextGap < knownGaps.size() ? knownGaps.get(nextGap).fromS() : Double.POSITIVE_INFINITY;
+        double aThird = longestStepS / 3;
+        double longest = longestStepS;
+        int sameWindow = lastWindow;
+        double time = lastTimeS;
+        int i = from;
+        while (i < n) {
+            double t = timeS[i];
+            if (state[i] != same || !(t - time <= longest) || window[i] != sameWindow || knownGapS < t - aThird) {
+                break;
+            }
+            time = t;
+            i++;
+        }
+        if (i > from) {
+            Arrays.fill(block.edge, from, i, AngleBlock.NONE);
+            Arrays.fill(block.angleDeg, from, i, goodAngle);
+            lastTimeS = time;
         }
         return i;
     }

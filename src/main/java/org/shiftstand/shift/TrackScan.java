@@ -88,6 +88,10 @@ final class TrackScan {
             int j = i + 1;
             if (special(block, i)) {
                 take(block, i, j);
+                if (block.state[i] != AngleBlock.GOOD) {
+                    j = blindUntil(block, i, n);
+                    leaveOutAlso(block, i + 1, j);
+                }
             } else {
                 j = plainUntil(block, i, n);
                 run(block, i, j);
@@ -169,19 +173,40 @@ final class TrackScan {
         byte[] state = block.state;
         byte[] edge = block.edge;
         boolean[] power = block.powered;
-        int end = n;
-        double until = Math.min(nextEventS(), breakS);
-        if (block.timeS[n - 1] >= until) {
-            end = from + 1;
-            while (end < n && block.timeS[end] < until) {
-                end++;
-            }
-        }
+        int end = beforeNextEvent(block, from, n);
         int j = from + 1;
         while (j < end && (state[j] | edge[j]) == 0 && power[j] == powered) {
             j++;
         }
         return j;
+    }
+
+    /** First sample after {@code from} that is not like it: without an angle, for the same cause, its neighbour before. */
+    private int blindUntil(AngleBlock block, int from, int n) {
+        byte[] state = block.state;
+        byte[] edge = block.edge;
+        boolean[] power = block.powered;
+        byte same = state[from];
+        boolean samePower = power[from];
+        int end = beforeNextEvent(block, from, n);
+        int j = from + 1;
+        while (j < end && state[j] == same && edge[j] == AngleBlock.NONE && power[j] == samePower) {
+            j++;
+        }
+        return j;
+    }
+
+    /** First sample after {@code from} with an event before it. */
+    private int beforeNextEvent(AngleBlock block, int from, int n) {
+        double until = Math.min(nextEventS(), breakS);
+        if (block.timeS[n - 1] < until) {
+            return n;
+        }
+        int end = from + 1;
+        while (end < n && block.timeS[end] < until) {
+            end++;
+        }
+        return end;
     }
 
     /** A sample with something before it, or without an angle. */
@@ -267,6 +292,13 @@ final class TrackScan {
             return;
         }
         trace.leftOutAt(trace.size).add(block.timeS[i] - lastS, lastA, lastV, block.currentA[i], block.supplyV[i]);
+    }
+
+    /** Leaves out samples up to {@code to} − 1 that are as the one before {@code from}, which was left out. */
+    private void leaveOutAlso(AngleBlock block, int from, int to) {
+        if (hasCurrent && to > from) {
+            trace.leftOutAt(trace.size).add(block, from, to, 1.5 * intervalS);
+        }
     }
 
     /** Neighbours without anything between them. */
