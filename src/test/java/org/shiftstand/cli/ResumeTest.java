@@ -167,7 +167,7 @@ class ResumeTest {
 
     private long recorded() {
         return files(folder.resolve("out")).stream()
-                .filter(f -> f.toString().contains(".run"))
+                .filter(f -> f.toString().endsWith(".run") || f.toString().endsWith(".run-wal"))
                 .mapToLong(f -> f.toFile().length())
                 .sum();
     }
