@@ -197,8 +197,6 @@ final class Intake implements Conversation.Ear {
 
     void writeCounters() {
         rig.counters().forEach(writer::counter);
-        writer.counter("lost-blocks", ledger.lostBlocks());
-        writer.counter("repeated-blocks", ledger.repeatedBlocks());
     }
 
     /** Nothing more is written: the record is broken or done. */
