@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.shiftstand.quantity.Quantity;
 
 /**
@@ -79,6 +80,10 @@ public record RigDescription(
      * @param currentA with {@code currentForS}: a current above this for that long
      * @param averageA with {@code averageOverS}: a mean current above this over that long
      * @param onTimeS most on-time in an hour, seconds
+     * @param dutyShare most part of any ten minutes that the shaft may move, above 0 to 1; a procedure is held to it
+     *     before it starts
+     * @param totalOnTimeS most on-time of a whole run, seconds; likewise
+     * @param shifts most shifts of a run; likewise
      */
     public record Guards(
             double currentA,
@@ -88,7 +93,34 @@ public record RigDescription(
             double onTimeS,
             double temperatureC,
             double supplyMinV,
-            double supplyMaxV) {}
+            double supplyMaxV,
+            OptionalDouble dutyShare,
+            OptionalDouble totalOnTimeS,
+            OptionalInt shifts) {
+        /** Without what is only held against a procedure before it starts. */
+        public Guards(
+                double currentA,
+                double currentForS,
+                double averageA,
+                double averageOverS,
+                double onTimeS,
+                double temperatureC,
+                double supplyMinV,
+                double supplyMaxV) {
+            this(
+                    currentA,
+                    currentForS,
+                    averageA,
+                    averageOverS,
+                    onTimeS,
+                    temperatureC,
+                    supplyMinV,
+                    supplyMaxV,
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalInt.empty());
+        }
+    }
 
     /**
      * The pair of Hall channels.

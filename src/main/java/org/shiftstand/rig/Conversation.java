@@ -301,6 +301,8 @@ final class Conversation {
             if (listener != null) {
                 listener.damaged();
             }
+        } else if (arrival instanceof Arrival.Dropped dropped) {
+            count("dropped-frames", dropped.arrivals());
         } else if (arrival instanceof Arrival.Lost lost) {
             throw new RunEnded(new RunEnd.LinkLost(lost.cause()));
         }

@@ -101,6 +101,7 @@ class SchemaAgreementTest {
             "expected at most 60 min/h",
             "a day that no calendar has",
             "uncertainty is an? \\w+, ",
+            "duty is .* expected more than 0 %",
             "supply runs from",
             "(^|: )(average-)?current is .* (for|over) ",
             "(on-time|scale) is '[-+]?[0.]+ "));

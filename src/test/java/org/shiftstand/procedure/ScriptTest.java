@@ -202,9 +202,11 @@ class ScriptTest {
 
         assertThat(summary.shifts()).isEqualTo(12);
         assertThat(summary.cycles()).isEqualTo(2);
-        // homing 4 × 1.35 s; 12 shifts × 1.4 s; 8 of them with a hold of 0.7 s and a way back of 0.25 s
+        // homing: two requests of 3 s and 1/16 s that move nothing; a shift: 0.25 s of motion, 0.1 s until it is seen
+        // to be
+        // over, 1.2 s of quiet, 1/16 s, 1 s of rest; 8 of them with a hold of 0.7 s and as much motion again
         assertThat(summary.estimatedS())
-                .isEqualTo(5.4 + 12 * 1.4 + 8 * 0.95, org.assertj.core.api.Assertions.within(1e-9));
-        assertThat(summary).hasToString("12 shifts in 2 cycles, about 30 s");
+                .isEqualTo(6.125 + 12 * 2.6125 + 8 * 0.95, org.assertj.core.api.Assertions.within(1e-9));
+        assertThat(summary).hasToString("12 shifts in 2 cycles, about 45 s");
     }
 }
