@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -51,7 +50,10 @@ final class TableBuilder {
     private boolean firstOfPart = true;
 
     private int part;
+    /** By part: number of the shift that was broken off at its end, and of its last shift. */
     private final Map<Integer, Integer> brokenOff = new TreeMap<>();
+
+    private final Map<Integer, Integer> lastBefore = new TreeMap<>();
 
     private TableBuilder(
             List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Parts parts, Turns.Anchored anchored) {
@@ -97,7 +99,9 @@ final class TableBuilder {
                     || unplaced(s.startDeg, s.startStretch)
                     || unplaced(s.landingDeg, s.landingStretch);
             if (s.part != part) {
-                part = s.part;
+                for (; part < s.part; part++) {
+                    lastBefore.put(part, shifts.size());
+                }
                 firstOfPart = true;
                 lastTo = 0;
                 asked = false;
@@ -126,8 +130,8 @@ final class TableBuilder {
                     "some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
                             + " the same shift is doubtful; requests in the capture would tell");
         }
-        List<Resumption> resumptions = parts.resumptions(brokenOff, anchored);
-        resumptions.forEach(resumption -> notices.add(told(resumption)));
+        List<Resumption> resumptions = parts.resumptions(lastBefore, shifts.size(), brokenOff, anchored);
+        resumptions.forEach(resumption -> notices.add(resumption.sentence()));
         return new ShiftTable(
                 shifts,
                 numbering.sprockets(),
@@ -150,19 +154,6 @@ final class TableBuilder {
         return s.request.isPresent() && s.request.get().to().isEmpty()
                 ? 1
                 : numbering.nearest(numbering.place(s.landingDeg));
-    }
-
-    private static String told(Resumption r) {
-        return String.format(
-                Locale.ROOT,
-                "the run was broken off at %.3f s and went on %.3f s later by the record's clock%s: %s; %s",
-                r.fromS(),
-                r.toS() - r.fromS(),
-                r.cause().isBlank() ? "" : " (" + r.cause() + ")",
-                r.brokenOff().isEmpty()
-                        ? "no shift was broken off"
-                        : "1 shift was broken off (shift " + r.brokenOff().getAsInt() + "), no clause is about it",
-                r.tie());
     }
 
     /** Whether there is an angle, but whole turns of it could not be told. */
