@@ -177,7 +177,7 @@ final class TableBuilder {
 
     private Shift shift(RawShift s, boolean turnLost) {
         double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
-        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch);
+        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch) || turnLost && s.part > 0;
         double landing = landingUnplaced ? Double.NaN : numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);
@@ -421,8 +421,9 @@ final class TableBuilder {
 
     /**
      * Indices from the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
-     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen. A
-     * landing that was reached in full view from where the last one was is where it is, however far from nominal.
+     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen, or
+     * homing may have ended elsewhere than before the break. A landing that was reached in full view from where the last
+     * one was is where it is, however far from nominal.
      */
     private Set<Integer> turnLost() {
         Set<Integer> lost = new TreeSet<>();
@@ -430,8 +431,10 @@ final class TableBuilder {
         for (int from = 0; from < raw.size() && numbering.aligned(); from = to) {
             to = endOfPart(from);
             int last = raw.get(to - 1).brokenOff ? to - 1 : to;
+            boolean behindBreak = from > 0;
             for (int i = Math.max(1, from); i < last; i++) {
-                boolean elsewhere = i == from || foundElsewhere(i);
+                boolean elsewhere = behindBreak || foundElsewhere(i);
+                behindBreak &= parts.homing(raw.get(i));
                 if (elsewhere && misses(i) && (i + 1 == last || misses(i + 1)) && misses(last - 1)) {
                     IntStream.range(i, to).forEach(lost::add);
                     break;
