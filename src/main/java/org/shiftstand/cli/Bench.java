@@ -28,6 +28,7 @@ import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.record.QueuedRunWriter;
 import org.shiftstand.record.RunHeader;
 import org.shiftstand.record.RunRecord;
 import org.shiftstand.record.RunWriter;
@@ -209,7 +210,7 @@ final class Bench {
         RunWriter file = job.goesOn().isPresent()
                 ? job.goesOn().get().reopen(header, place.file())
                 : SqliteRunWriter.create(place.file(), header);
-        return file;
+        return header.simulated() ? file : new QueuedRunWriter(file);
     }
 
     /** Where the record goes: made when the rig has answered, so that a rig that is not there leaves no folder. */
