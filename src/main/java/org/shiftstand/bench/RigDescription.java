@@ -1,8 +1,11 @@
 package org.shiftstand.bench;
 
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.shiftstand.quantity.Quantity;
 
 /**
@@ -14,6 +17,8 @@ import org.shiftstand.quantity.Quantity;
  * @param hall the pair of Hall channels
  * @param currentScaleA ampere a count; empty means the rig's own statement is used
  * @param calibrations in the order written; may be empty
+ * @param guardClosed whether a closed guard around the drive is declared: nobody can reach what moves
+ * @param power what feeds the unit, where it is declared
  * @param sha256 digest of the file's text
  */
 public record RigDescription(
@@ -25,9 +30,36 @@ public record RigDescription(
         Hall hall,
         OptionalDouble currentScaleA,
         List<Calibration> calibrations,
+        boolean guardClosed,
+        Optional<Power> power,
         String sha256) {
     public RigDescription {
         calibrations = List.copyOf(calibrations);
+    }
+
+    /** What feeds the unit. */
+    public enum Power {
+        /** Behind a fuse; the only one that may run without a person. */
+        FUSED_SUPPLY("fused-supply"),
+        /** A bench supply of which nothing more is said. */
+        SUPPLY("supply"),
+        /** Cells that burn when shorted, overcharged or crushed: never without a person. */
+        LITHIUM_CELLS("lithium-cells");
+
+        private final String word;
+
+        Power(String word) {
+            this.word = word;
+        }
+
+        /** As files write it. */
+        public String word() {
+            return word;
+        }
+
+        static Optional<Power> of(String word) {
+            return Arrays.stream(values()).filter(p -> p.word.equals(word)).findFirst();
+        }
     }
 
     /** A rig with a 12-bit converter, one electrical turn a shaft turn, and no calibrations. */
@@ -39,7 +71,7 @@ public record RigDescription(
             Guards guards,
             OptionalDouble currentScaleA,
             String sha256) {
-        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), sha256);
+        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), false, Optional.empty(), sha256);
     }
 
     /**
@@ -48,6 +80,10 @@ public record RigDescription(
      * @param currentA with {@code currentForS}: a current above this for that long
      * @param averageA with {@code averageOverS}: a mean current above this over that long
      * @param onTimeS most on-time in an hour, seconds
+     * @param dutyShare most part of any ten minutes that the shaft may move, above 0 to 1; a procedure is held to it
+     *     before it starts
+     * @param totalOnTimeS most on-time of a whole run, seconds; likewise
+     * @param shifts most shifts of a run; likewise
      */
     public record Guards(
             double currentA,
@@ -57,7 +93,34 @@ public record RigDescription(
             double onTimeS,
             double temperatureC,
             double supplyMinV,
-            double supplyMaxV) {}
+            double supplyMaxV,
+            OptionalDouble dutyShare,
+            OptionalDouble totalOnTimeS,
+            OptionalInt shifts) {
+        /** Without what is only held against a procedure before it starts. */
+        public Guards(
+                double currentA,
+                double currentForS,
+                double averageA,
+                double averageOverS,
+                double onTimeS,
+                double temperatureC,
+                double supplyMinV,
+                double supplyMaxV) {
+            this(
+                    currentA,
+                    currentForS,
+                    averageA,
+                    averageOverS,
+                    onTimeS,
+                    temperatureC,
+                    supplyMinV,
+                    supplyMaxV,
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalInt.empty());
+        }
+    }
 
     /**
      * The pair of Hall channels.

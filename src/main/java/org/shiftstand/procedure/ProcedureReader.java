@@ -3,15 +3,14 @@ package org.shiftstand.procedure;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
-import org.shiftstand.document.Lasting;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
 import org.shiftstand.document.Table;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.document.Yaml;
+import org.shiftstand.procedure.Procedure.OnLinkLoss;
 import org.shiftstand.procedure.Procedure.Origin;
 import org.shiftstand.procedure.Procedure.StopWhen;
 import org.shiftstand.quantity.Dimension;
@@ -23,9 +22,10 @@ public final class ProcedureReader {
     private static final double LOWEST_RATE_HZ = 50;
     private static final double HIGHEST_RATE_HZ = 100_000;
 
-    /** Words of outcomes that can end a run; a landing does not, and what is not known cannot. */
-    private static final List<String> ENDING =
-            List.of("interrupted", "not-settled", "reversed", "missed", "stalled", "short", "double");
+    /** A port that the system finds anew needs about as much; common practice, no published source. */
+    private static final double LEAST_WAIT_S = 1;
+
+    private static final double LONGEST_WAIT_S = 3600;
 
     private final Problems problems;
     private final Table root;
@@ -56,7 +56,7 @@ public final class ProcedureReader {
     }
 
     private Procedure procedure() {
-        root.only("procedure", "version", "title", "sample-rate", "steps", "stop-when");
+        root.only("procedure", "version", "title", "sample-rate", "steps", "stop-when", "on-link-loss");
         Optional<String> name = root.need("procedure", "the procedure's name, such as 'end-of-line'")
                 .flatMap(Node::identifier);
         Optional<Integer> version = root.need("version", "a whole number, raised whenever the text changes")
@@ -70,10 +70,10 @@ public final class ProcedureReader {
         List<Step> steps = root.need("steps", "a list of steps: " + String.join(", ", StepReader.KINDS))
                 .map(node -> new StepReader(lines).steps(node))
                 .orElse(List.of());
-        StopWhen stopWhen = root.find("stop-when")
-                .flatMap(node -> node.table("{ outcome: […], current-above: 9 A for 20 ms }"))
-                .map(ProcedureReader::stopWhen)
-                .orElse(new StopWhen(List.of(), OptionalDouble.empty(), OptionalDouble.empty()));
+        StopWhen stopWhen =
+                root.find("stop-when").map(node -> new StopReader().read(node)).orElse(StopWhen.NOTHING);
+        OnLinkLoss onLinkLoss =
+                root.find("on-link-loss").flatMap(ProcedureReader::onLinkLoss).orElseGet(OnLinkLoss.Stop::new);
         if (problems.none()) {
             Readiness.check(steps, lines, problems);
         }
@@ -84,6 +84,7 @@ public final class ProcedureReader {
                 rate,
                 steps,
                 stopWhen,
+                onLinkLoss,
                 file.sha256(),
                 new Origin(file.name(), lines));
     }
@@ -98,16 +99,26 @@ public final class ProcedureReader {
         });
     }
 
-    private static StopWhen stopWhen(Table table) {
-        table.only("outcome", "current-above");
-        var outcomes = new ArrayList<String>();
-        table.find("outcome")
-                .ifPresent(node -> node.oneOrMany()
-                        .forEach(item -> item.oneOf("outcome", ENDING).ifPresent(outcomes::add)));
-        Optional<Lasting> current = table.find("current-above").flatMap(Lasting::currentFor);
-        return new StopWhen(
-                List.copyOf(outcomes),
-                current.map(c -> OptionalDouble.of(c.size().base())).orElse(OptionalDouble.empty()),
-                current.map(c -> OptionalDouble.of(c.duration().base())).orElse(OptionalDouble.empty()));
+    private static Optional<OnLinkLoss> onLinkLoss(Node node) {
+        if (node instanceof Table table) {
+            table.only("reconnect");
+            Optional<Node> within = table.need("reconnect", "how long to wait for the port, such as '30 s'");
+            return within.flatMap(n -> n.quantity(Dimension.TIME)).flatMap(q -> reconnect(within.get(), q));
+        }
+        return node.text("'stop', or '{ reconnect: 30 s }'").flatMap(word -> {
+            if (!word.equals("stop")) {
+                node.problem("on-link-loss is '" + word + "'; expected 'stop', or '{ reconnect: 30 s }'");
+                return Optional.empty();
+            }
+            return Optional.of(new OnLinkLoss.Stop());
+        });
+    }
+
+    private static Optional<OnLinkLoss> reconnect(Node node, Quantity within) {
+        if (within.base() < LEAST_WAIT_S || within.base() > LONGEST_WAIT_S) {
+            node.problem("reconnect is " + within + "; expected 1 s to 1 h");
+            return Optional.empty();
+        }
+        return Optional.of(new OnLinkLoss.Reconnect(within.base()));
     }
 }

@@ -13,7 +13,7 @@ import org.shiftstand.profile.Profile;
  * <p>The unit stands on sprocket 1 after {@code home}, and is taken to stand there at the start. Every shift is one to a
  * neighbour. A cycle is one repetition of a sweep, of a visit, or one whole random walk; cycles are numbered from 1
  * through the whole procedure. A step is labelled by its kind and its place among all steps in reading order, those inside
- * a {@code repeat} counted after it: {@code sweep-3}. Where the unit stands elsewhere than a sweep or visit begins, the
+ * a {@code repeat} counted after it: {@code sweep-3}; unless the file labels it otherwise. Where the unit stands elsewhere than a sweep or visit begins, the
  * shifts that take it there belong to the cycle they lead into and are labelled {@code position-3}.
  *
  * <p>A random walk shifts inboard or outboard with equal chance, and inwards at the ends of the cassette. The choice is the
@@ -58,6 +58,8 @@ public final class Script {
             place++;
             if (step instanceof Step.Supply supply) {
                 add(new Action.SetSupply(supply.volts()));
+            } else if (step instanceof Step.SupplyOff) {
+                add(new Action.SupplyOff());
             } else if (step instanceof Step.Home) {
                 add(new Action.Home());
                 at = 1;
@@ -80,7 +82,7 @@ public final class Script {
     }
 
     private void shift(Step step) {
-        String label = step.kind() + "-" + place;
+        String label = step.label().orElse(step.kind() + "-" + place);
         if (step instanceof Step.Sweep sweep) {
             int to = sweep.to().orElse(profile.sprockets());
             for (int i = 0; i < sweep.times(); i++) {

@@ -1,6 +1,7 @@
 package org.shiftstand.procedure;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalInt;
 
 /** One step of a procedure. {@code last} in a file is resolved against the profile when the script is laid out. */
@@ -8,8 +9,21 @@ public sealed interface Step {
     /** As files write it, such as {@code sweep}. */
     String kind();
 
-    /** Sets the unit's supply, volts. */
+    /** Label of its own, by which clauses select its shifts. */
+    default Optional<String> label() {
+        return Optional.empty();
+    }
+
+    /** Sets the unit's supply, volts, above 0. */
     record Supply(double volts) implements Step {
+        @Override
+        public String kind() {
+            return "supply";
+        }
+    }
+
+    /** Takes the unit's supply away; where it stands is not known after that. */
+    record SupplyOff() implements Step {
         @Override
         public String kind() {
             return "supply";
@@ -29,8 +43,15 @@ public sealed interface Step {
      *
      * @param to empty for {@code last}
      * @param restS pause after each shift came to rest, seconds
+     * @param label by which clauses select it; empty: by its kind and place
      */
-    record Sweep(int from, OptionalInt to, boolean andBack, int times, double restS) implements Step {
+    record Sweep(int from, OptionalInt to, boolean andBack, int times, double restS, Optional<String> label)
+            implements Step {
+        /** Without a label of its own. */
+        public Sweep(int from, OptionalInt to, boolean andBack, int times, double restS) {
+            this(from, to, andBack, times, restS, Optional.empty());
+        }
+
         @Override
         public String kind() {
             return "sweep";
@@ -38,7 +59,16 @@ public sealed interface Step {
     }
 
     /** A list of sprockets visited in order, one step at a time. */
-    record Visit(List<Integer> sprockets, int times, double restS) implements Step {
+    record Visit(List<Integer> sprockets, int times, double restS, Optional<String> label) implements Step {
+        public Visit {
+            sprockets = List.copyOf(sprockets);
+        }
+
+        /** Without a label of its own. */
+        public Visit(List<Integer> sprockets, int times, double restS) {
+            this(sprockets, times, restS, Optional.empty());
+        }
+
         @Override
         public String kind() {
             return "visit";
@@ -46,7 +76,12 @@ public sealed interface Step {
     }
 
     /** A seeded random walk of so many shifts between neighbours. */
-    record RandomWalk(int shifts, long seed, double restS) implements Step {
+    record RandomWalk(int shifts, long seed, double restS, Optional<String> label) implements Step {
+        /** Without a label of its own. */
+        public RandomWalk(int shifts, long seed, double restS) {
+            this(shifts, seed, restS, Optional.empty());
+        }
+
         @Override
         public String kind() {
             return "random-walk";

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.regex.Pattern;
 import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Scalar;
@@ -21,6 +22,10 @@ final class StepReader {
     private static final int MOST_TIMES = 1_000_000;
     /** Cells of a bench supply; a drive that asks for more is not what a rig powers. */
     private static final double HIGHEST_SUPPLY_V = 60;
+
+    /** What the program itself calls steps and what leads to them. */
+    private static final Pattern OWN_LABEL =
+            Pattern.compile("(home|return|position|supply|sweep|visit|random-walk|rest|repeat)(-[0-9]+)?");
 
     private static final double LONGEST_REST_S = 24 * 3600.0;
 
@@ -68,12 +73,17 @@ final class StepReader {
     }
 
     private static Optional<Step> supply(Node node) {
+        if (node instanceof Scalar scalar
+                && scalar.kind() == Scalar.Kind.TEXT
+                && scalar.value().equals("off")) {
+            return Optional.of(new Step.SupplyOff());
+        }
         return node.quantity(Dimension.VOLTAGE).flatMap(volts -> {
             if (volts.base() < 0 || volts.base() > HIGHEST_SUPPLY_V) {
-                node.problem("supply is " + volts + "; expected 0 V (off) to 60 V");
+                node.problem("supply is " + volts + "; expected 'off', or up to 60 V");
                 return Optional.empty();
             }
-            return Optional.of(new Step.Supply(volts.base()));
+            return Optional.of(volts.base() == 0 ? new Step.SupplyOff() : new Step.Supply(volts.base()));
         });
     }
 
@@ -87,7 +97,7 @@ final class StepReader {
     }
 
     private Optional<Step> sweep(Table table) {
-        table.only("from", "to", "and-back", "times", "rest");
+        table.only("from", "to", "and-back", "times", "rest", "label");
         Optional<Integer> from =
                 table.need("from", "the sprocket where it starts").flatMap(StepReader::sprocket);
         Optional<Node> toNode = table.need("to", "the sprocket where it turns or ends, or 'last'");
@@ -95,6 +105,7 @@ final class StepReader {
         Optional<Boolean> andBack = table.find("and-back").map(Node::yesOrNo).orElse(Optional.of(false));
         Optional<Integer> times = times(table, 1);
         Optional<Double> rest = rest(table);
+        Optional<Optional<String>> label = label(table);
         if (from.isPresent()
                 && to.isPresent()
                 && to.get().isPresent()
@@ -103,14 +114,19 @@ final class StepReader {
                     .problem("a sweep from sprocket " + from.get() + " to itself shifts nothing; expected another one");
             return Optional.empty();
         }
-        if (from.isEmpty() || to.isEmpty() || andBack.isEmpty() || times.isEmpty() || rest.isEmpty()) {
+        if (from.isEmpty()
+                || to.isEmpty()
+                || andBack.isEmpty()
+                || times.isEmpty()
+                || rest.isEmpty()
+                || label.isEmpty()) {
             return Optional.empty();
         }
-        return Optional.of(new Step.Sweep(from.get(), to.get(), andBack.get(), times.get(), rest.get()));
+        return Optional.of(new Step.Sweep(from.get(), to.get(), andBack.get(), times.get(), rest.get(), label.get()));
     }
 
     private Optional<Step> visit(Table table) {
-        table.only("sprockets", "times", "rest");
+        table.only("sprockets", "times", "rest", "label");
         Optional<Node> node = table.need("sprockets", "a list of sprockets such as [1, 4, 2]");
         List<Node> items =
                 node.map(n -> n.items("a list of sprockets such as [1, 4, 2]")).orElse(List.of());
@@ -118,7 +134,12 @@ final class StepReader {
         items.forEach(item -> sprocket(item).ifPresent(sprockets::add));
         Optional<Integer> times = times(table, 1);
         Optional<Double> rest = rest(table);
-        if (sprockets.size() < items.size() || items.isEmpty() || times.isEmpty() || rest.isEmpty()) {
+        Optional<Optional<String>> label = label(table);
+        if (sprockets.size() < items.size()
+                || items.isEmpty()
+                || times.isEmpty()
+                || rest.isEmpty()
+                || label.isEmpty()) {
             return Optional.empty();
         }
         for (int i = 1; i < items.size(); i++) {
@@ -131,18 +152,19 @@ final class StepReader {
         if (items.size() < 2) {
             node.orElse(table).problem("a visit to one sprocket; expected at least two");
         }
-        return Optional.of(new Step.Visit(sprockets, times.get(), rest.get()));
+        return Optional.of(new Step.Visit(sprockets, times.get(), rest.get(), label.get()));
     }
 
     private Optional<Step> walk(Table table) {
-        table.only("shifts", "seed", "rest");
+        table.only("shifts", "seed", "rest", "label");
         Optional<Integer> shifts = table.need("shifts", "how many shifts").flatMap(node -> node.whole(1, MOST_TIMES));
         Optional<Integer> seed = table.need("seed", "a whole number: the same seed gives the same walk")
                 .flatMap(node -> node.whole(0, Integer.MAX_VALUE));
         Optional<Double> rest = rest(table);
-        return shifts.isEmpty() || seed.isEmpty() || rest.isEmpty()
+        Optional<Optional<String>> label = label(table);
+        return shifts.isEmpty() || seed.isEmpty() || rest.isEmpty() || label.isEmpty()
                 ? Optional.empty()
-                : Optional.of(new Step.RandomWalk(shifts.get(), seed.get(), rest.get()));
+                : Optional.of(new Step.RandomWalk(shifts.get(), seed.get(), rest.get(), label.get()));
     }
 
     private Optional<Step> repeat(Table table) {
@@ -172,6 +194,25 @@ final class StepReader {
 
     private static Optional<Integer> times(Table table, int otherwise) {
         return table.find("times").map(node -> node.whole(1, MOST_TIMES)).orElse(Optional.of(otherwise));
+    }
+
+    /** Empty inside where there is none; empty where it is wrong. */
+    private static Optional<Optional<String>> label(Table table) {
+        Optional<Node> node = table.find("label");
+        return node.isEmpty()
+                ? Optional.of(Optional.empty())
+                : node.flatMap(Node::identifier)
+                        .filter(label -> free(node.get(), label))
+                        .map(Optional::of);
+    }
+
+    private static boolean free(Node node, String label) {
+        boolean taken = OWN_LABEL.matcher(label).matches();
+        if (taken) {
+            node.problem("the label '" + label
+                    + "' looks like one that the program gives; expected another name, such as 'reference'");
+        }
+        return !taken;
     }
 
     private static Optional<Double> rest(Table table) {

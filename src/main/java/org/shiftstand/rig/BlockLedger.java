@@ -1,25 +1,34 @@
 package org.shiftstand.rig;
 
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.link.RigMessage.Samples;
 import org.shiftstand.record.RunWriter;
 
 /** Follows block numbers and times, and says what is missing. Invents nothing in its place. */
 final class BlockLedger {
+    private static final String LOST = "lost-blocks";
+    private static final String REPEATED = "repeated-blocks";
+
     private final int samplesPerBlock;
     private long expected;
-    private long lostBlocks;
-    private long repeatedBlocks;
+    private final Map<String, Long> counters;
     private @Nullable Samples last;
 
-    BlockLedger(int samplesPerBlock) {
+    /** @param counters {@code lost-blocks} and {@code repeated-blocks} go on from where an earlier session left them */
+    BlockLedger(int samplesPerBlock, Map<String, Long> counters) {
         this.samplesPerBlock = samplesPerBlock;
+        this.counters = counters;
+        counters.putIfAbsent(LOST, 0L);
+        counters.putIfAbsent(REPEATED, 0L);
     }
 
     /** Whether the block is one that was here before, such as a doubled frame. */
     boolean repeated(Samples block) {
         boolean repeated = block.blockNumber() < expected;
-        repeatedBlocks += repeated ? 1 : 0;
+        if (repeated) {
+            counters.merge(REPEATED, 1L, Long::sum);
+        }
         return repeated;
     }
 
@@ -37,7 +46,7 @@ final class BlockLedger {
                 : lastMicros(before);
         if (missing > 0) {
             writer.gap(from, block.firstMicros(), missing * samplesPerBlock, "lost block");
-            lostBlocks += missing;
+            counters.merge(LOST, missing, Long::sum);
         } else if (before != null) {
             long between = Math.round((block.firstMicros() - from) * 1e3 / intervalNanos);
             if (between > 1) {
@@ -50,14 +59,6 @@ final class BlockLedger {
         }
         last = block;
         expected = block.blockNumber() + 1;
-    }
-
-    long lostBlocks() {
-        return lostBlocks;
-    }
-
-    long repeatedBlocks() {
-        return repeatedBlocks;
     }
 
     /** Rig's clock at the last sample that came; 0 before the first. */

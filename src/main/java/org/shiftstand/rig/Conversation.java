@@ -42,12 +42,13 @@ final class Conversation {
     private static final int TRIES = 3;
     private static final long HELLO_ANSWER = 2 * SECOND;
     private static final long BEAT = 200_000;
+    private static final long SILENCE = SECOND;
     private static final long POLL = 50_000; // how late a stop by the user may be seen on a silent line
     private static final int SEQUENCES = 0xFFFF; // 0 … 0xFFFE
 
     private final Link link;
     private final BooleanSupplier stop;
-    private final Map<String, Long> counters = new TreeMap<>();
+    private final Map<String, Long> counters;
     private @Nullable Ear ear;
     private RigMessage.@Nullable Identity identity;
     private int otherMajor = -1;
@@ -55,6 +56,7 @@ final class Conversation {
     private int rigSequence = -1;
     private long lostSinceBlock;
     private long nextBeat = Long.MAX_VALUE;
+    private long lastBeat;
     private int awaited = MessageCodec.NO_SEQUENCE;
     private boolean acknowledged;
     private boolean echoed;
@@ -62,13 +64,21 @@ final class Conversation {
     private RigMessage.@Nullable Fault fault;
     private int cutSequence = -1;
     private boolean stopping;
+    private long longestSilence = SILENCE;
+    private long silentFor;
 
-    Conversation(Link link, BooleanSupplier stop) {
+    /** @param counters go on from where an earlier session left them */
+    Conversation(Link link, BooleanSupplier stop, Map<String, Long> counters) {
         this.link = link;
         this.stop = stop;
+        this.counters = counters;
         for (String name : new String[] {"damaged-frames", "frames", "lost-frames"}) {
-            counters.put(name, 0L);
+            counters.putIfAbsent(name, 0L);
         }
+    }
+
+    Conversation(Link link, BooleanSupplier stop) {
+        this(link, stop, new TreeMap<>());
     }
 
     void hears(Ear ear) {
@@ -112,9 +122,25 @@ final class Conversation {
                 + counters.get("damaged-frames") + ".");
     }
 
-    /** From now on the rig cuts by itself when this loop hangs. */
-    void startHeartbeat() {
+    /**
+     * From now on the rig cuts by itself when this loop hangs, and this loop ends the run when the rig is silent.
+     *
+     * @param blockMicros how long a block of samples spans: the rig says something at least that often
+     */
+    void startHeartbeat(long blockMicros) {
         nextBeat = link.now();
+        longestSilence = Math.max(SILENCE, 3 * blockMicros);
+        silentFor = 0;
+    }
+
+    /** The supply is off on purpose: the rig expects no heartbeat, and may say nothing. Or: it shall show that it cuts. */
+    void endHeartbeat() {
+        nextBeat = Long.MAX_VALUE;
+    }
+
+    /** Link's clock when the last heartbeat was sent; 0 before the first. */
+    long lastBeatMicros() {
+        return lastBeat;
     }
 
     /** Sends a command and returns its sequence number once it is accepted. */
@@ -137,6 +163,13 @@ final class Conversation {
     /** Listens for one arrival, or at most {@code micros}. */
     void listen(long micros) {
         step(link.now() + micros);
+    }
+
+    /** Listens on after the end: to samples that show what a cut did. Faults and stops change nothing any more. */
+    void listenAfterwards(long micros) {
+        stopping = true;
+        nextBeat = Long.MAX_VALUE;
+        waitUntil(link.now() + micros);
     }
 
     /** Sends {@code cut} at once, without waiting; once. */
@@ -222,9 +255,11 @@ final class Conversation {
         long now = link.now();
         if (now >= nextBeat) {
             link.send(MessageCodec.encode(new HostMessage.Heartbeat(), sequence()));
+            lastBeat = now;
             nextBeat = now + BEAT;
         }
         Arrival arrival = link.receive(Math.min(Math.min(until, nextBeat), now + POLL));
+        listened(arrival, link.now() - now);
         boolean stopped = !stopping && stop.getAsBoolean();
         if (stopped) {
             cutNow(); // before anything is written
@@ -237,6 +272,23 @@ final class Conversation {
         if (f != null && !stopping) {
             throw new RunEnded(new RunEnd.RigFault(words(f)));
         }
+        if (silent()) {
+            throw new RunEnded(new RunEnd.LinkLost("the rig has said nothing for "
+                    + Watches.number(longestSilence / 1e6)
+                    + " s, though the port is there"));
+        }
+    }
+
+    /**
+     * Adds up for how long nothing came. Only time spent listening counts: after this process was held up, what has come
+     * meanwhile is still on its way here.
+     */
+    private void listened(Arrival arrival, long micros) {
+        silentFor = arrival instanceof Arrival.Nothing ? silentFor + Math.min(micros, 2 * POLL) : 0;
+    }
+
+    private boolean silent() {
+        return nextBeat != Long.MAX_VALUE && !stopping && silentFor > longestSilence;
     }
 
     private void take(Arrival arrival) {
@@ -249,6 +301,8 @@ final class Conversation {
             if (listener != null) {
                 listener.damaged();
             }
+        } else if (arrival instanceof Arrival.Dropped dropped) {
+            count("dropped-frames", dropped.arrivals());
         } else if (arrival instanceof Arrival.Lost lost) {
             throw new RunEnded(new RunEnd.LinkLost(lost.cause()));
         }
@@ -277,10 +331,12 @@ final class Conversation {
     private void follow(int sequence) {
         if (rigSequence >= 0) {
             int lost = Math.floorMod(sequence - rigSequence - 1, SEQUENCES);
-            if (lost < SEQUENCES / 2) { // else it came late or twice: no loss
-                count("lost-frames", lost);
-                lostSinceBlock += lost;
+            if (lost >= SEQUENCES / 2) { // out of its order, or once more: what it should have followed is past
+                count("late-frames", 1);
+                return;
             }
+            count("lost-frames", lost);
+            lostSinceBlock += lost;
         }
         rigSequence = sequence;
     }

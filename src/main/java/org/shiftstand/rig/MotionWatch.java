@@ -87,6 +87,11 @@ final class MotionWatch {
         return most - least > MOVED_RAD;
     }
 
+    /** How far the shaft has turned since the request, degrees, either way; as far as it was seen. */
+    double turnedDeg() {
+        return Math.abs(Math.toDegrees(turnedRad));
+    }
+
     /** Last instant of activity, or of the request where nothing followed. */
     long lastActiveMicros() {
         return lastActive;

@@ -6,6 +6,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
 import java.util.function.BooleanSupplier;
 import java.util.function.Function;
 import org.shiftstand.bench.RigDescription.Guards;
@@ -13,6 +15,7 @@ import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
 import org.shiftstand.link.LinkException;
 import org.shiftstand.link.MessageCodec;
+import org.shiftstand.link.Port;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.record.RunHeader;
@@ -26,16 +29,16 @@ import org.shiftstand.record.RunWriter;
  */
 public final class RigRunner {
     private static final int BLOCKS_A_SECOND = 8;
+    private static final long RETRY = 200_000; // between two tries to open a port that is gone
 
     private RigRunner() {}
 
     /**
-     * Runs a plan to its end. The caller closes the link.
-     *
-     * <p>Any other exception is a defect of this program or of a monitor; it too comes after the cut.
+     * Runs a plan to its end over one line; where that is lost the run ends. The caller closes the link.
      *
      * <p>Blocks for as long as the run takes. Bounded waits: 6 s for a rig that does not answer, 0.6 s a command, 60 s a
-     * shift, 5 s without samples.
+     * shift, 1 s of silence, 5 s without samples. An exception that is not named here is a defect of this program or of a
+     * monitor; it too comes after the cut.
      *
      * @param writers makes the record once the rig has said who it is; called at most once
      * @param stop polled at each arrival and at least each 50 ms; true cuts the supply first of all
@@ -46,104 +49,100 @@ public final class RigRunner {
      */
     public static RunEnd run(
             Link link, RunPlan plan, Function<RunHeader, RunWriter> writers, RunMonitor monitor, BooleanSupplier stop) {
-        refuse(link, plan.problems());
-        Conversation rig = new Conversation(link, stop);
-        RunHeader header;
-        RigMessage.Identity identity;
-        try {
-            identity = rig.hello();
-            refuse(link, problems(plan, identity));
-            header = header(link, plan, identity);
-        } catch (RunEnded e) {
-            rig.cutAndStop();
-            return e.end();
-        } catch (RuntimeException | Error e) {
-            rig.cutAndStop();
-            throw e;
-        }
-        RunWriter writer;
-        try {
-            monitor.connected(identity);
-            writer = writers.apply(header);
-        } catch (RuntimeException | Error e) {
-            rig.cutAndStop();
-            throw e;
-        }
-        try (writer) {
-            return record(link, rig, plan, header, identity, writer, monitor);
-        }
+        return new Line(link, Optional.empty()).run(plan, Optional.empty(), writers, monitor, GoAhead.NOBODY, stop);
     }
 
-    private static RunEnd record(
-            Link link,
-            Conversation rig,
+    /**
+     * Runs a plan, or goes on with one, over a port that may be lost and come back. Opens and closes the line itself.
+     *
+     * <p>As {@link #run(Link, RunPlan, Function, RunMonitor, BooleanSupplier)}. Where the procedure says {@code reconnect}, a
+     * lost line is waited for with the supply off (the rig cuts it within a second of the last heartbeat); then, once the
+     * go-ahead is given, the unit is homed and the script goes on with the action that was under way.
+     *
+     * @param goesOn where a run that was broken off goes on; empty to begin with the first action
+     * @param writers given what is known of run and rig; for a run that goes on it opens its record to be continued
+     */
+    public static RunEnd run(
+            Port port,
             RunPlan plan,
-            RunHeader header,
-            RigMessage.Identity identity,
-            RunWriter writer,
-            RunMonitor monitor) {
-        Watches watches = new Watches(plan, identity.hallCounts(), header.currentAPerCount());
-        int blockSize = samplesPerBlock(plan);
-        Intake intake =
-                new Intake(link, rig, writer, watches, new BlockLedger(blockSize), header.sampleIntervalNanos());
-        rig.hears(intake);
-        RunEnd end;
+            Optional<Continuation> goesOn,
+            Function<RunHeader, RunWriter> writers,
+            RunMonitor monitor,
+            GoAhead goAhead,
+            BooleanSupplier stop) {
+        Line line = new Line(port.open(), Optional.of(port));
         try {
-            rig.command(new HostMessage.Configure((int) plan.procedure().sampleRateHz(), blockSize));
-            rig.command(limits(plan.guards()));
-            int supplyMv = ScriptRun.millivolts(plan.supply().orElseThrow());
-            rig.command(new HostMessage.Arm(supplyMv));
-            rig.startHeartbeat();
-            intake.armed(supplyMv);
-            new ScriptRun(link, rig, intake, watches, plan, monitor).run();
-            end = new RunEnd.Completed();
-        } catch (RunEnded e) {
-            end = e.end();
-        } catch (RuntimeException | Error e) {
-            leave(rig, intake, writer, e);
-            throw e;
-        }
-        try {
-            return finish(rig, intake, writer, monitor, end);
-        } catch (RuntimeException | Error e) {
-            leave(rig, intake, writer, e);
-            throw e;
+            return line.run(plan, goesOn, writers, monitor, goAhead, stop);
+        } finally {
+            line.close();
         }
     }
 
-    /** After something went wrong here or on the disk: the unit first, then the record as far as it goes. */
-    private static void leave(Conversation rig, Intake intake, RunWriter writer, Throwable cause) {
-        rig.cutNow();
-        intake.close();
-        try {
-            rig.cutAndStop();
-        } catch (RuntimeException | Error second) {
-            cause.addSuppressed(second);
-        }
-        try {
-            writer.finish(
-                    (cause instanceof UncheckedIOException ? "the record could not be written: " : "program error: ")
-                            + cause);
-        } catch (RuntimeException | Error second) { // a full disk is still full
-            cause.addSuppressed(second);
-        }
-    }
+    /** The line of a run: the link in use, and the port to open it anew where there is one. */
+    static final class Line {
+        private Link link;
+        private final Optional<Port> port;
 
-    private static RunEnd finish(Conversation rig, Intake intake, RunWriter writer, RunMonitor monitor, RunEnd end) {
-        boolean confirmed = rig.cutAndStop();
-        RunEnd told = end;
-        if (!confirmed) {
-            String text = "the rig did not confirm that the supply is off; take the supply away by hand";
-            monitor.notice(text);
-            if (end instanceof RunEnd.Completed) {
-                told = new RunEnd.RigFault(text);
+        Line(Link link, Optional<Port> port) {
+            this.link = link;
+            this.port = port;
+        }
+
+        Link link() {
+            return link;
+        }
+
+        /** Gives the lost link back and tries to open another for so long; whether there is one. */
+        boolean reopen(long withinMicros, BooleanSupplier stop) {
+            Port place = port.orElseThrow();
+            link.close();
+            for (long waited = 0; waited <= withinMicros && !stop.getAsBoolean(); waited += RETRY) {
+                try {
+                    link = place.open();
+                    return true;
+                } catch (LinkException notYet) {
+                    place.pause(RETRY);
+                }
+            }
+            return false;
+        }
+
+        void close() {
+            link.close();
+        }
+
+        private RunEnd run(
+                RunPlan plan,
+                Optional<Continuation> goesOn,
+                Function<RunHeader, RunWriter> writers,
+                RunMonitor monitor,
+                GoAhead goAhead,
+                BooleanSupplier stop) {
+            refuse(link, plan.problems());
+            Map<String, Long> counters = new TreeMap<>();
+            Conversation rig = new Conversation(link, stop, counters);
+            RigMessage.Identity identity;
+            RunWriter writer;
+            RunHeader header;
+            try {
+                identity = rig.hello();
+                refuse(link, problems(plan, identity));
+                header = header(link, plan, identity);
+                monitor.connected(identity);
+                writer = writers.apply(header);
+            } catch (RunEnded e) {
+                rig.cutAndStop();
+                return e.end();
+            } catch (RuntimeException | Error e) {
+                rig.cutAndStop();
+                throw e;
+            }
+            try (SessionWriter record = new SessionWriter(writer, goesOn)) {
+                var run = new Run(
+                        this, plan, header, identity, record, counters, monitor, goAhead, stop, port.isPresent());
+                return run.all(rig, goesOn);
             }
         }
-        intake.note("end", 0, told.reason());
-        intake.writeCounters();
-        intake.close();
-        writer.finish(told.reason());
-        return told;
     }
 
     private static RunHeader header(Link link, RunPlan plan, RigMessage.Identity rig) {
@@ -173,7 +172,7 @@ public final class RigRunner {
         }
     }
 
-    private static List<String> problems(RunPlan plan, RigMessage.Identity rig) {
+    static List<String> problems(RunPlan plan, RigMessage.Identity rig) {
         List<String> problems = new ArrayList<>();
         if (plan.procedure().sampleRateHz() > rig.maxSampleRateHz()) {
             problems.add(String.format(
@@ -201,7 +200,7 @@ public final class RigRunner {
         return problems.stream().distinct().toList();
     }
 
-    private static HostMessage.Limits limits(Guards g) {
+    static HostMessage.Limits limits(Guards g) {
         return new HostMessage.Limits(
                 scaled(g.currentA(), 1e3),
                 scaled(g.currentForS(), 1e3),
@@ -218,7 +217,7 @@ public final class RigRunner {
         return value > 0 && value < Double.POSITIVE_INFINITY ? (int) Math.round(value * by) : 0;
     }
 
-    private static int samplesPerBlock(RunPlan plan) {
+    static int samplesPerBlock(RunPlan plan) {
         int eighth = (int) Math.max(1, plan.procedure().sampleRateHz() / BLOCKS_A_SECOND);
         return Math.min(MessageCodec.MOST_SAMPLES, eighth);
     }

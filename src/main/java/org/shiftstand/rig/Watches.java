@@ -25,6 +25,7 @@ final class Watches {
     private final AboveFor guard;
     private final MeanAbove average;
     private final AboveFor stop;
+    private final MeanAbove stopAverage;
     private final double stallA;
     private final AboveFor stall;
     private boolean stalled;
@@ -36,19 +37,21 @@ final class Watches {
         this.ampsPerCount = ampsPerCount;
         motion = new MotionWatch(hallCounts);
         guard = new AboveFor(guards.currentA(), guards.currentForS());
-        average = new MeanAbove(
-                guards.averageA() / ampsPerCount,
-                guards.averageOverS() > 0
-                        ? (int) Math.min(
-                                1e7,
-                                Math.ceil(
-                                        guards.averageOverS() * plan.procedure().sampleRateHz()))
-                        : 1);
+        double rateHz = plan.procedure().sampleRateHz();
+        average = mean(guards.averageA(), guards.averageOverS(), rateHz);
+        stopAverage = mean(
+                stopWhen.averageAboveA().orElse(Double.NaN),
+                stopWhen.averageOverS().orElse(0),
+                rateHz);
         stop = new AboveFor(
                 stopWhen.currentAboveA().orElse(Double.NaN),
                 stopWhen.currentForS().orElse(0));
         stallA = plan.stallCurrentA().orElse(STALL_PART * guards.currentA());
         stall = new AboveFor(stallA, STALL_S);
+    }
+
+    private MeanAbove mean(double limitA, double overS, double rateHz) {
+        return new MeanAbove(limitA / ampsPerCount, overS > 0 ? (int) Math.min(1e7, Math.ceil(overS * rateHz)) : 1);
     }
 
     /** Looks at a block; what it finds stays found. */
@@ -70,6 +73,7 @@ final class Watches {
 
     private void trip(long at, double amps, short counts) {
         boolean mean = average.sample(counts);
+        boolean stopMean = stopAverage.sample(counts);
         if (guard.sample(at, amps)) {
             tripped = new RunEnd.RigFault(String.format(
                     Locale.ROOT,
@@ -90,6 +94,14 @@ final class Watches {
                             "current above %s A for %s ms",
                             number(stopWhen.currentAboveA().orElseThrow()),
                             number(stopWhen.currentForS().orElse(0) * 1e3)));
+        } else if (stopMean && stopWhen.averageAboveA().isPresent()) {
+            tripped = new RunEnd.StoppedByRule(
+                    RunEnd.StoppedByRule.Rule.CURRENT,
+                    String.format(
+                            Locale.ROOT,
+                            "average current above %s A over %s s",
+                            number(stopWhen.averageAboveA().getAsDouble()),
+                            number(stopWhen.averageOverS().orElse(0))));
         }
     }
 

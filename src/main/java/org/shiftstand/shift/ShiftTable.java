@@ -17,6 +17,7 @@ import java.util.OptionalInt;
  * @param originMeasured true only when homing, a limits probe or a calibration fixed the origin
  * @param turnLostFrom number of the first shift whose angles may be whole turns off, where there is one; which
  *     others are is in the notices, and in each the absolute angles are not measured
+ * @param resumptions breaks of the run, in time order, and what they did
  * @param notices remarks on the whole table
  */
 public record ShiftTable(
@@ -29,9 +30,42 @@ public record ShiftTable(
         OptionalDouble alignmentDeg,
         boolean originMeasured,
         OptionalInt turnLostFrom,
+        List<Resumption> resumptions,
         List<String> notices) {
     public ShiftTable {
         shifts = List.copyOf(shifts);
+        resumptions = List.copyOf(resumptions);
         notices = List.copyOf(notices);
+    }
+
+    /** Whether a shift was under way when the run was broken off: it was not made, no clause is about it. */
+    public boolean brokenOff(Shift shift) {
+        return resumptions.stream().anyMatch(r -> r.brokenOff().orElse(0) == shift.number());
+    }
+
+    /** Of a run without a break. */
+    public ShiftTable(
+            List<Shift> shifts,
+            int sprockets,
+            double bandDeg,
+            String sense,
+            String senseFrom,
+            String numbering,
+            OptionalDouble alignmentDeg,
+            boolean originMeasured,
+            OptionalInt turnLostFrom,
+            List<String> notices) {
+        this(
+                shifts,
+                sprockets,
+                bandDeg,
+                sense,
+                senseFrom,
+                numbering,
+                alignmentDeg,
+                originMeasured,
+                turnLostFrom,
+                List.of(),
+                notices);
     }
 }

@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.TextFile;
@@ -29,10 +31,46 @@ class RigDescriptionReaderTest {
         assertThat(rig.drive()).isEqualTo("requests");
         assertThat(rig.hall()).isEqualTo(new RigDescription.Hall(0, 4095, 1));
         assertThat(rig.currentScaleA()).hasValue(0.0012);
-        assertThat(rig.guards()).isEqualTo(new RigDescription.Guards(9, 0.02, 2, 2, 1200, 60, 6, 8.6));
+        assertThat(rig.guards())
+                .isEqualTo(new RigDescription.Guards(
+                        9,
+                        0.02,
+                        2,
+                        2,
+                        3000,
+                        60,
+                        6,
+                        8.6,
+                        OptionalDouble.of(0.4),
+                        OptionalDouble.of(8 * 3600),
+                        OptionalInt.of(20_000)));
         assertThat(rig.calibrations())
                 .isEqualTo(List.of(new RigDescription.Calibration(
                         "current", LocalDate.of(2026, 9, 14), Quantity.parse("0.02 A"))));
+    }
+
+    @Test
+    void what_a_procedure_is_held_to_may_be_left_out() {
+        RigDescription rig = RigDescriptionReader.read(TextFile.of("x.rig.yaml", """
+                rig: bench
+                drive: requests
+                guards: { current: 9 A for 20 ms, average-current: 2 A over 2 s, on-time: 20 min/h, temperature: 60 degC }
+                """));
+
+        assertThat(rig.guards()).isEqualTo(new RigDescription.Guards(9, 0.02, 2, 2, 1200, 60, 0, 60));
+    }
+
+    @Test
+    void guards_that_no_run_can_keep_or_break_are_refused() {
+        assertThat(problems("""
+                rig: bench
+                drive: requests
+                guards: { current: 9 A for 20 ms, average-current: 2 A over 2 s, on-time: 20 min/h, temperature: 60 degC,
+                  duty: 140 %, total-on-time: 0 h, shifts: 2.5 }
+                """)).isEqualTo("""
+                x.rig.yaml:4:9: duty is 140 %; expected more than 0 %, up to 100 %
+                x.rig.yaml:4:31: total-on-time is 0 h; expected a duration above 0
+                x.rig.yaml:4:44: shifts is the number 2.5; expected a whole number from 1 to 1000000""");
     }
 
     @Test

@@ -87,18 +87,21 @@ class SchemaAgreementTest {
             "overtravel of ",
             "teeth, not more than",
             // procedures
-            "supply is .* expected 0 V",
+            "supply is .* expected 'off', or up to",
+            "reconnect is .* expected 1 s",
+            "is given twice; expected once",
             "sample-rate is .* expected 50 Hz",
             "rest is .* expected 0 ms",
             "shifts nothing",
             "while the unit has no supply",
             "before any 'home'",
-            "current-above is .* for ",
+            "current-above is .* (for|over) ",
             // rigs
             "the smaller first, within 16 bits",
             "expected at most 60 min/h",
             "a day that no calendar has",
             "uncertainty is an? \\w+, ",
+            "duty is .* expected more than 0 %",
             "supply runs from",
             "(^|: )(average-)?current is .* (for|over) ",
             "(on-time|scale) is '[-+]?[0.]+ "));

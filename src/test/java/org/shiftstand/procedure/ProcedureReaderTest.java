@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Nested;
@@ -69,9 +71,8 @@ class ProcedureReaderTest {
                                 3, List.of(new Step.Sweep(2, OptionalInt.of(5), false, 1, 0), new Step.Rest(120))),
                         new Step.Visit(List.of(1, 4, 2), 10, 0.2),
                         new Step.RandomWalk(200, 7, 0),
-                        new Step.Supply(0));
-        assertThat(read.stopWhen())
-                .isEqualTo(new Procedure.StopWhen(List.of(), OptionalDouble.empty(), OptionalDouble.empty()));
+                        new Step.SupplyOff());
+        assertThat(read.stopWhen()).isEqualTo(Procedure.StopWhen.NOTHING);
         assertThat(read.origin().lines()).containsExactly(5, 6, 7, 10, 11, 12, 13, 14);
     }
 
@@ -89,8 +90,155 @@ class ProcedureReaderTest {
                 .isEqualTo(outcomes);
     }
 
+    @Test
+    void supply_off_is_a_cut_also_when_written_as_0_V() {
+        assertThat(read("""
+                procedure: x
+                version: 1
+                steps: [ { supply: 8.2 V }, { home: {} }, { supply: off }, { rest: 1 min }, { supply: 7.4 V }, { home: {} },
+                  { sweep: { from: 1, to: 2 } }, { supply: 0 V } ]
+                """).steps())
+                .containsExactly(
+                        new Step.Supply(8.2),
+                        new Step.Home(),
+                        new Step.SupplyOff(),
+                        new Step.Rest(60),
+                        new Step.Supply(7.4),
+                        new Step.Home(),
+                        new Step.Sweep(1, OptionalInt.of(2), false, 1, 0),
+                        new Step.SupplyOff());
+    }
+
+    @Test
+    void a_step_may_have_a_label_of_its_own() {
+        assertThat(read("""
+                procedure: x
+                version: 1
+                steps:
+                  - supply: 8.2 V
+                  - home: {}
+                  - sweep: { from: 1, to: last, and-back: true, label: reference }
+                  - visit: { sprockets: [1, 2], label: small }
+                  - random-walk: { shifts: 20, seed: 7, label: wild }
+                """).steps())
+                .extracting(Step::label)
+                .containsExactly(
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.of("reference"),
+                        Optional.of("small"),
+                        Optional.of("wild"));
+    }
+
+    @Nested
+    class Stopping {
+        private Procedure.StopWhen stopWhen(String rules) {
+            return read("procedure: x\nversion: 1\nsteps: [ { rest: 1 s } ]\nstop-when: " + rules + "\n")
+                    .stopWhen();
+        }
+
+        @Test
+        void by_rules_of_several_kinds() {
+            Procedure.StopWhen read = stopWhen("[ { outcome: [stalled, not-settled] }, { outcome: missed, times: 3 },"
+                    + " { current-above: 9 A for 20 ms, average-current-above: 2 A over 2 s } ]");
+
+            assertThat(read)
+                    .isEqualTo(new Procedure.StopWhen(
+                            List.of(
+                                    new Procedure.OutcomeRule(List.of("stalled", "not-settled"), 1),
+                                    new Procedure.OutcomeRule(List.of("missed"), 3)),
+                            OptionalDouble.of(9),
+                            OptionalDouble.of(0.02),
+                            OptionalDouble.of(2),
+                            OptionalDouble.of(2)));
+            assertThat(read.outcomes()).containsExactly("stalled", "not-settled", "missed");
+        }
+
+        @Test
+        void counts_the_outcomes_of_one_rule_together() {
+            Procedure.StopWhen rules = stopWhen("{ outcome: [missed, short], times: 3 }");
+
+            assertThat(rules.reached(Map.of("missed", 1, "short", 1, "landed", 200)))
+                    .isEmpty();
+            assertThat(rules.reached(Map.of("missed", 1, "short", 2)))
+                    .contains(new Procedure.OutcomeRule(List.of("missed", "short"), 3));
+        }
+
+        @Test
+        void refuses_a_count_of_nothing_and_what_is_given_twice() {
+            assertThat(problems("""
+                    procedure: x
+                    version: 1
+                    steps: [ { rest: 1 s } ]
+                    stop-when:
+                      - { times: 3 }
+                      - { outcome: missed, times: 0 }
+                      - { current-above: 9 A for 20 ms, average-current-above: 2 A for 2 s }
+                      - { current-above: 8 A for 20 ms }
+                    """)).isEqualTo("""
+                    x.yaml:5:5: key 'outcome' is missing in item 1 of stop-when; 'times' counts shifts of an outcome, such as '{ outcome: missed, times: 3 }'
+                    x.yaml:6:31: times is the number 0; expected a whole number from 1 to 1000000
+                    x.yaml:7:60: average-current-above is '2 A for 2 s'; expected a mean current with its duration, such as '2 A over 2 s'
+                    x.yaml:8:22: current-above is given twice; expected once""");
+        }
+    }
+
+    @Nested
+    class A_lost_line {
+        private Procedure.OnLinkLoss onLinkLoss(String value) {
+            return read("procedure: x\nversion: 1\nsteps: [ { rest: 1 s } ]\n" + value + "\n")
+                    .onLinkLoss();
+        }
+
+        @Test
+        void stops_the_run_unless_the_procedure_says_otherwise() {
+            assertThat(onLinkLoss("")).isEqualTo(new Procedure.OnLinkLoss.Stop());
+            assertThat(onLinkLoss("on-link-loss: stop")).isEqualTo(new Procedure.OnLinkLoss.Stop());
+        }
+
+        @Test
+        void may_be_waited_for() {
+            assertThat(onLinkLoss("on-link-loss: { reconnect: 30 s }"))
+                    .isEqualTo(new Procedure.OnLinkLoss.Reconnect(30));
+        }
+
+        @Test
+        void refuses_what_is_neither() {
+            String head = "procedure: x\nversion: 1\nsteps: [ { rest: 1 s } ]\n";
+
+            assertThat(problems(head + "on-link-loss: reconnect\n"))
+                    .isEqualTo("x.yaml:4:15: on-link-loss is 'reconnect'; expected 'stop', or '{ reconnect: 30 s }'");
+            assertThat(problems(head + "on-link-loss: { reconnect: 2 h }\n"))
+                    .isEqualTo("x.yaml:4:28: reconnect is 2 h; expected 1 s to 1 h");
+            assertThat(problems(head + "on-link-loss: { recconect: 30 s }\n")).isEqualTo("""
+                    x.yaml:4:15: key 'reconnect' is missing in on-link-loss; expected how long to wait for the port, such as '30 s'
+                    x.yaml:4:17: unknown key 'recconect' in on-link-loss; expected one of reconnect. Did you mean 'reconnect'?""");
+        }
+    }
+
     @Nested
     class Refusing {
+        @Test
+        void a_repetition_that_takes_away_what_its_beginning_needs() {
+            assertThat(stepProblems("""
+                      - repeat:
+                          times: 2
+                          steps:
+                            - sweep: { from: 1, to: last }
+                            - supply: off
+                    """)).isEqualTo("""
+                    x.yaml:9: 'sweep' while the unit has no supply after the supply was taken away in line 10; expected a step such as 'supply: 8.2 V' before it
+                    x.yaml:9: 'sweep' before any 'home' after the supply was taken away in line 10: where the unit stands is not known; expected 'home: {}' before it""");
+        }
+
+        @Test
+        void a_label_that_the_program_gives_itself() {
+            assertThat(stepProblems("  - sweep: { from: 1, to: 2, label: sweep-3 }\n"))
+                    .isEqualTo(
+                            "x.yaml:6:37: the label 'sweep-3' looks like one that the program gives; expected another"
+                                    + " name, such as 'reference'");
+        }
+
         @Test
         void everything_wrong_is_told_at_once_in_the_order_of_the_file() {
             assertThat(problems("""
@@ -141,7 +289,7 @@ class ProcedureReaderTest {
                             "x.yaml:6:13: supply: unknown unit 'volt.' in '8.2 volt.'; expected one of deg, turn, mm, um,"
                                     + " s, ms, us, min, h, A, mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts");
             assertThat(stepProblems("  - supply: 230 V\n"))
-                    .isEqualTo("x.yaml:6:13: supply is 230 V; expected 0 V (off) to 60 V");
+                    .isEqualTo("x.yaml:6:13: supply is 230 V; expected 'off', or up to 60 V");
         }
 
         @Test
@@ -151,9 +299,10 @@ class ProcedureReaderTest {
                     x.yaml:4: 'sweep' while the unit has no supply; expected a step such as 'supply: 8.2 V' before it
                     x.yaml:4: 'sweep' before any 'home': where the unit stands is not known; expected 'home: {}' before it""");
             assertThat(stepProblems("  - supply: 0 V\n  - rest: 2 s\n  - random-walk: { shifts: 2, seed: 1 }\n"))
-                    .isEqualTo(
-                            "x.yaml:8: 'random-walk' while the unit has no supply; expected a step such as 'supply: 8.2"
-                                    + " V' before it");
+                    .isEqualTo("x.yaml:8: 'random-walk' while the unit has no supply after the supply was taken away in"
+                            + " line 6; expected a step such as 'supply: 8.2 V' before it\n"
+                            + "x.yaml:8: 'random-walk' before any 'home' after the supply was taken away in line"
+                            + " 6: where the unit stands is not known; expected 'home: {}' before it");
         }
     }
 }

@@ -141,6 +141,23 @@ class ScriptTest {
     }
 
     @Test
+    void a_label_of_its_own_goes_before_kind_and_place() {
+        assertThat(laidOut("  - sweep: { from: 2, to: 3, label: reference }\n  - sweep: { from: 3, to: 4 }\n"))
+                .isEqualTo("1 position-3 1→2, 1 reference 2→3, 2 sweep-4 3→4");
+    }
+
+    @Test
+    void after_supply_off_comes_the_supply_and_homing() {
+        assertThat(Script.layOut(procedure("  - supply: off\n  - supply: 7.4 V\n  - home: {}\n"), FOUR))
+                .containsExactly(
+                        new Action.SetSupply(8.2),
+                        new Action.Home(),
+                        new Action.SupplyOff(),
+                        new Action.SetSupply(7.4),
+                        new Action.Home());
+    }
+
+    @Test
     void homing_brings_the_unit_to_sprocket_1() {
         assertThat(laidOut("  - sweep: { from: 1, to: 3 }\n  - home: {}\n  - sweep: { from: 1, to: 2 }\n"))
                 .isEqualTo("1 sweep-3 1→2, 1 sweep-3 2→3, -, 2 sweep-5 1→2");
@@ -185,9 +202,11 @@ class ScriptTest {
 
         assertThat(summary.shifts()).isEqualTo(12);
         assertThat(summary.cycles()).isEqualTo(2);
-        // homing 4 × 1.35 s; 12 shifts × 1.4 s; 8 of them with a hold of 0.7 s and a way back of 0.25 s
+        // homing: two requests of 3 s and 1/16 s that move nothing; a shift: 0.25 s of motion, 0.1 s until it is seen
+        // to be
+        // over, 1.2 s of quiet, 1/16 s, 1 s of rest; 8 of them with a hold of 0.7 s and as much motion again
         assertThat(summary.estimatedS())
-                .isEqualTo(5.4 + 12 * 1.4 + 8 * 0.95, org.assertj.core.api.Assertions.within(1e-9));
-        assertThat(summary).hasToString("12 shifts in 2 cycles, about 30 s");
+                .isEqualTo(6.125 + 12 * 2.6125 + 8 * 0.95, org.assertj.core.api.Assertions.within(1e-9));
+        assertThat(summary).hasToString("12 shifts in 2 cycles, about 45 s");
     }
 }

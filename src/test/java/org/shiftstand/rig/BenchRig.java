@@ -38,6 +38,8 @@ final class BenchRig implements Link {
     boolean stuck;
     boolean mute;
     int major = MessageCodec.MAJOR;
+    String unitFirmware = "";
+    long openedAfterMicros;
     long lostAt = Long.MAX_VALUE;
     long emergencyAt = Long.MAX_VALUE;
     long muteAt = Long.MAX_VALUE;
@@ -79,7 +81,7 @@ final class BenchRig implements Link {
         if (m instanceof HostMessage.Hello) {
             off(-1);
             answered = -1;
-            say(new RigMessage.Identity(major, 0, "bench", "1", "", 0, 4096, 1200, 2500, 4000, 9000));
+            say(new RigMessage.Identity(major, 0, "bench", "1", unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
         } else if (m instanceof HostMessage.Heartbeat) {
             lastBeat = now;
         } else if (frame.sequence() == answered) {
@@ -260,7 +262,7 @@ final class BenchRig implements Link {
 
     @Override
     public long utcMicros() {
-        return 1_764_000_000_000_000L + now;
+        return 1_764_000_000_000_000L + openedAfterMicros + now;
     }
 
     @Override

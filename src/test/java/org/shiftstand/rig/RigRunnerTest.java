@@ -56,7 +56,7 @@ class RigRunnerTest {
         assertThat(record.events("request")).allMatch(e -> e.supplyMv() == 8200);
         assertThat(record.gaps).isEmpty();
         assertThat(record.counters).containsEntry("damaged-frames", 0L).containsEntry("lost-frames", 0L);
-        assertThat(record.places).containsExactly(0, 1, 2, 3);
+        assertThat(record.places).containsExactly(0, 1, 2, 3, 4); // the last: nothing is left to be done
         assertThat(progress.get(progress.size() - 1).percent()).isEqualTo(100);
     }
 
@@ -69,7 +69,7 @@ class RigRunnerTest {
                         .filter(m -> !(m instanceof HostMessage.Heartbeat))
                         .toList())
                 .containsExactly(
-                        new HostMessage.Hello(1, 0),
+                        new HostMessage.Hello(1, 1),
                         new HostMessage.Configure(512, 64),
                         new HostMessage.Limits(9000, 20, 0, 0, 4000, 9000, 0, 600),
                         new HostMessage.Arm(8200),
@@ -200,7 +200,7 @@ class RigRunnerTest {
             rig.samplesStop = true;
 
             assertThat(run(supply(8.2), shift(1, 4, 5)))
-                    .isEqualTo(new RunEnd.RigFault("no samples for 5 s, though the supply is on"));
+                    .isEqualTo(new RunEnd.LinkLost("the rig has said nothing for 1 s, though the port is there"));
         }
     }
 
@@ -233,6 +233,22 @@ class RigRunnerTest {
             assertThat(run(supply(8.2), new Action.Pause(10)))
                     .isEqualTo(new RunEnd.StoppedByRule(
                             RunEnd.StoppedByRule.Rule.CURRENT, "current above 2.4 A for 500 ms"));
+        }
+
+        @Test
+        void know_the_mean_current_that_ends_a_run_by_procedure() {
+            rig.current = t -> t > 2 ? (t - Math.floor(t) < 0.5 ? 2.2 : 0.2) : 0.2; // 1.2 A in the mean
+            stopWhen = new StopWhen(
+                    List.of(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.of(1),
+                    OptionalDouble.of(2));
+
+            assertThat(run(supply(8.2), new Action.Pause(10)))
+                    .isEqualTo(new RunEnd.StoppedByRule(
+                            RunEnd.StoppedByRule.Rule.CURRENT, "average current above 1 A over 2 s"));
+            assertThat(cutAt()).isBetween(3_300_000L, 4_200_000L);
         }
 
         @Test
@@ -338,12 +354,14 @@ class RigRunnerTest {
         }
 
         @Test
-        void goes_silent_and_the_next_command_finds_it_out() {
+        void goes_silent_and_is_found_out_within_a_good_second() {
             rig.muteAt = 3_000_000;
 
             RunEnd end = run(supply(8.2), new Action.Pause(5), shift(1, 4, 5));
 
-            assertThat(end).isEqualTo(new RunEnd.LinkLost("no answer to shift request, 3 times within 0.2 s each"));
+            assertThat(end)
+                    .isEqualTo(new RunEnd.LinkLost("the rig has said nothing for 1 s, though the port is there"));
+            assertThat(cutAt()).isBetween(3_900_000L, 4_200_000L);
             rig.close(); // by its own watchdog
         }
     }
