@@ -55,6 +55,19 @@ final class Bench {
         this.reports = reports;
     }
 
+    Clock clock() {
+        return clock;
+    }
+
+    Rigs rigs() {
+        return rigs;
+    }
+
+    /** The folder that probes of rigs go to, and are looked for in, unless the user says otherwise. */
+    Path probes() {
+        return reports.resolve("rigs");
+    }
+
     /** The folder that runs go to unless the user says otherwise. */
     Path reports() {
         return reports;
