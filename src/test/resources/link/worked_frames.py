@@ -30,6 +30,7 @@ def text(s):
     return bytes([len(b)]) + b
 
 FRAMES = [
+    ("hello 1.1", 0x01, 0, struct.pack('<BB', 1, 1)),
     ("hello 1.0", 0x01, 0, struct.pack('<BB', 1, 0)),
     ("configure 512 Hz, 64 samples a block", 0x02, 1, struct.pack('<IH', 512, 64)),
     ("limits 9 A for 20 ms, average 2 A over 2 s, 6 V to 9 V, 1200 s in an hour, 60 degC", 0x08, 2,
@@ -43,13 +44,19 @@ FRAMES = [
     ("cut", 0x07, 9, b''),
     ("heartbeat", 0x09, 10, b''),
     ("stop", 0x0A, 0xFFFE, b''),
+    ("drive inboard, at most 600 mA and 200 deg/s for 5 s", 0x20, 12, struct.pack('<bHHH', 1, 600, 200, 5000)),
+    ("drive: stop now", 0x20, 13, struct.pack('<bHHH', 0, 0, 0, 0)),
     ("identity", 0x81, 0,
      struct.pack('<BBBIIIIH', 1, 0, 0, 4096, 1200, 2500, 4000, 9000)
      + text('bench-two') + text('1.4.0') + text('tarn 2.3')),
+    ("identity of a rig that drives, 1.1", 0x81, 0,
+     struct.pack('<BBBIIIIH', 1, 1, 1, 4096, 1200, 2500, 4000, 9000)
+     + text('bench-two') + text('1.5.0') + text('')),
     ("samples, block 0, two samples at 512 Hz", 0x82, 7,
      struct.pack('<IQIH', 0, 1500000, 1953125, 2) + struct.pack('<8h', 2961, 3365, -1, 3280, 2962, 3362, 3, 3281)),
     ("event request echo inboard, for sequence 4", 0x83, 8, struct.pack('<BQiH', 3, 1734567, 1, 4)),
     ("event supply off by over-current", 0x83, 9, struct.pack('<BQiH', 5, 4294967296, 2, 0xFFFF)),
+    ("event drive over, stalled, for sequence 12", 0x83, 12, struct.pack('<BQiH', 24, 7654321, 1, 12)),
     ("acknowledgement of sequence 4", 0x84, 10, struct.pack('<H', 4)),
     ("fault: sequence 11 refused, not armed, in state cut", 0x85, 11, struct.pack('<HBB', 11, 3, 3)),
 ]

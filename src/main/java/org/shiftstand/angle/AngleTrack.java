@@ -15,6 +15,19 @@ public interface AngleTrack {
     /** A new pass that starts at or before {@code fromS}, with the same angles as a pass from the start. For drawings. */
     AngleReader open(double fromS);
 
+    /** The same track with whole turns added behind breaks, so that its angles are those of a table that says so. */
+    default AngleTrack rebased(List<Rebase> rebases) {
+        return rebases.stream().allMatch(r -> r.turns() == 0) ? this : new RebasedTrack(this, List.copyOf(rebases));
+    }
+
+    /**
+     * Whole turns that belong to the angles behind a break, up to the next.
+     *
+     * @param boundaryS samples later than this are behind it
+     * @param turns added, each 360 degrees in the sense of the track
+     */
+    record Rebase(double boundaryS, int turns) {}
+
     /** How the Hall pair was corrected, with residuals. */
     Correction correction();
 
@@ -25,4 +38,9 @@ public interface AngleTrack {
     List<Request> requests();
 
     List<Double> supplyCuts();
+
+    /** Where the run was broken off and gone on with; the first sample behind has {@link AngleBlock#BREAK} before it. */
+    default List<SampleSource.Break> breaks() {
+        return List.of();
+    }
 }

@@ -71,4 +71,9 @@ final class DecodedTrack implements AngleTrack {
     public List<Double> supplyCuts() {
         return source.supplyCuts();
     }
+
+    @Override
+    public List<SampleSource.Break> breaks() {
+        return source.breaks();
+    }
 }

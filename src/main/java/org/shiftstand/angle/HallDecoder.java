@@ -24,7 +24,7 @@ public final class HallDecoder {
      * track is used.
      */
     public static AngleTrack decode(SampleSource source, DecodeOptions options) {
-        var stretches = new Stretches(source.intervalS());
+        var stretches = new Stretches(source.intervalS(), source.breaks());
         var block = new SampleBlock(BLOCK);
         try (SampleReader reader = source.open()) {
             while (reader.next(block)) {

@@ -44,26 +44,37 @@ final class PhaseTable {
         radiusTolerance = c.ellipseFrom().equals("nominal") ? 0.4 : 0.15;
     }
 
-    /** Decodes the first {@code n} samples of a block to {@code at} and on of {@code out}. */
+    /**
+     * Decodes the first {@code n} samples of a block to {@code at} and on of {@code out}; a sample whose radius tells
+     * that it is none gets the angle 0.
+     */
     void decode(SampleBlock in, int n, AngleBlock out, int at) {
         double[] cos = in.hallCos;
         double[] sin = in.hallSin;
-        double[] angleDeg = out.angleDeg;
         double[] radii = out.radius;
+        for (int i = 0; i < n; i++) { // by itself: the compiler makes it a vector loop
+            double u = cos[i] - cosOffset;
+            double v = u * ofCos + (sin[i] - sinOffset) * ofSin;
+            radii[at + i] = Math.sqrt(u * u + v * v) * perRadius;
+        }
+        double[] angleDeg = out.angleDeg;
         byte[] state = out.state;
         double ofSin2 = 2 * sin2;
         for (int i = 0; i < n; i++) {
+            if (!(Math.abs(radii[at + i] - 1) <= radiusTolerance)) {
+                // most samples of a long run: sensors that are off need no arc tangent
+                angleDeg[at + i] = 0;
+                state[at + i] = in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
+                continue;
+            }
             double u = cos[i] - cosOffset;
             double v = u * ofCos + (sin[i] - sinOffset) * ofSin;
             double uu = u * u;
             double vv = v * v;
             double square = uu + vv;
             double inverse = square > 0 ? 1 / square : 0;
-            double radius = Math.sqrt(square) * perRadius;
             angleDeg[at + i] = atan2Deg(v, u) - (ofSin2 * u * v + cos2 * (uu - vv)) * inverse;
-            radii[at + i] = radius;
-            boolean healthy = Math.abs(radius - 1) <= radiusTolerance;
-            state[at + i] = healthy ? AngleBlock.GOOD : in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
+            state[at + i] = AngleBlock.GOOD;
         }
     }
 

@@ -1,6 +1,8 @@
 package org.shiftstand.angle;
 
+import java.util.List;
 import org.shiftstand.capture.SampleBlock;
+import org.shiftstand.capture.SampleSource;
 
 /**
  * Collects stretches of motion from one pass, in bounded memory: knots of equal travel, 25 to a stretch, and beside them
@@ -35,12 +37,14 @@ final class Stretches {
     private int open;
     private double lastTimeS = Double.NaN;
     private int lastWindow;
+    private final NextBreak nextBreak;
     private final Extremes cosRange = new Extremes();
     private final Extremes sinRange = new Extremes();
     private double knotDistanceSquared;
 
-    Stretches(double intervalS) {
+    Stretches(double intervalS, List<SampleSource.Break> breaks) {
         longestStepS = 1.5 * intervalS;
+        nextBreak = new NextBreak(breaks);
     }
 
     void add(SampleBlock block) {
@@ -51,8 +55,9 @@ final class Stretches {
                 continue;
             }
             double t = block.timeS[i];
-            if (!(t - lastTimeS <= longestStepS) || block.window[i] != lastWindow) {
+            if (!(t - lastTimeS <= longestStepS) || block.window[i] != lastWindow || t > nextBreak.boundaryS) {
                 open = 0;
+                nextBreak.passedBy(t);
             }
             lastTimeS = t;
             lastWindow = block.window[i];

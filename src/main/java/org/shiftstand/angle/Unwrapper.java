@@ -30,8 +30,12 @@ final class Unwrapper {
     private final boolean hasWindow;
     private final boolean anyUnpowered;
     private final List<SampleSource.Gap> knownGaps;
+    private final NextBreak nextBreak;
 
     private int nextGap;
+    /** A break came after the last good sample. */
+    private boolean broken;
+
     private boolean started;
     private boolean anyGood;
     private double lastTimeS;
@@ -51,22 +55,34 @@ final class Unwrapper {
     private int ringNext;
 
     Unwrapper(SampleSource source, boolean anyUnpowered) {
-        this(1.5 * source.intervalS(), source.channels().window(), anyUnpowered, source.gaps(), Math.max(SIDE + 1, (int)
-                Math.min(256, Math.ceil(REST_TIME_S / source.intervalS()) + 1)));
+        this(
+                1.5 * source.intervalS(),
+                source.channels().window(),
+                anyUnpowered,
+                source.gaps(),
+                new NextBreak(source.breaks()),
+                Math.max(SIDE + 1, (int) Math.min(256, Math.ceil(REST_TIME_S / source.intervalS()) + 1)));
     }
 
     private Unwrapper(
-            double longestStepS, boolean hasWindow, boolean anyUnpowered, List<SampleSource.Gap> knownGaps, int ring) {
+            double longestStepS,
+            boolean hasWindow,
+            boolean anyUnpowered,
+            List<SampleSource.Gap> knownGaps,
+            NextBreak nextBreak,
+            int ring) {
         this.longestStepS = longestStepS;
         this.hasWindow = hasWindow;
         this.anyUnpowered = anyUnpowered;
         this.knownGaps = knownGaps;
+        this.nextBreak = nextBreak;
         ringTime = new double[ring];
         ringAngle = new double[ring];
     }
 
     Unwrapper copy() {
-        var copy = new Unwrapper(longestStepS, hasWindow, anyUnpowered, knownGaps, ringTime.length);
+        var copy = new Unwrapper(longestStepS, hasWindow, anyUnpowered, knownGaps, nextBreak.copy(), ringTime.length);
+        copy.broken = broken;
         copy.nextGap = nextGap;
         copy.started = started;
         copy.anyGood = anyGood;
@@ -95,7 +111,9 @@ final class Unwrapper {
     int unwrap(AngleBlock block, int[] window, int n, boolean last) {
         int i = 0;
         while (i < n) {
-            i = plain(block, window, i, n);
+            int clear = beforeBreak(block, i, n);
+            i = plain(block, window, i, clear);
+            i = blind(block, window, i, Math.min(clear, last ? n : n - SIDE));
             if (i == n) {
                 break;
             }
@@ -105,7 +123,8 @@ final class Unwrapper {
                     && state == AngleBlock.GOOD
                     && lastState == AngleBlock.GOOD
                     && t - lastTimeS <= longestStepS
-                    && window[i] == lastWindow) {
+                    && window[i] == lastWindow
+                    && !(t > nextBreak.boundaryS)) {
                 block.edge[i] = step(block, i, t);
             } else {
                 if (i + SIDE >= n && !last && i > 0) {
@@ -119,6 +138,24 @@ final class Unwrapper {
             i++;
         }
         return n;
+    }
+
+    /** First of the samples {@code from…n − 1} that is behind the next break; {@code n} where none is. */
+    private int beforeBreak(AngleBlock block, int from, int n) {
+        if (!(block.timeS[n - 1] > nextBreak.boundaryS)) {
+            return n;
+        }
+        int low = from;
+        int high = n - 1;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (block.timeS[middle] > nextBreak.boundaryS) {
+                high = middle;
+            } else {
+                low = middle + 1;
+            }
+        }
+        return low;
     }
 
     /**
@@ -173,6 +210,39 @@ final class Unwrapper {
         return i;
     }
 
+    /**
+     * Does the neighbours from sample {@code from} on that have no angle, as the one before had none and for the same
+     * cause: most samples of a unit whose sensors sleep. Returns the first that it did not do.
+     */
+    private int blind(AngleBlock block, int[] window, int from, int n) {
+        byte same = lastState;
+        if (!started || same == AngleBlock.GOOD) {
+            return from;
+        }
+        double[] timeS = block.timeS;
+        byte[] state = block.state;
+        double knownGapS = nextGap < knownGaps.size() ? knownGaps.get(nextGap).fromS() : Double.POSITIVE_INFINITY;
+        double aThird = longestStepS / 3;
+        double longest = longestStepS;
+        int sameWindow = lastWindow;
+        double time = lastTimeS;
+        int i = from;
+        while (i < n) {
+            double t = timeS[i];
+            if (state[i] != same || !(t - time <= longest) || window[i] != sameWindow || knownGapS < t - aThird) {
+                break;
+            }
+            time = t;
+            i++;
+        }
+        if (i > from) {
+            Arrays.fill(block.edge, from, i, AngleBlock.NONE);
+            Arrays.fill(block.angleDeg, from, i, goodAngle);
+            lastTimeS = time;
+        }
+        return i;
+    }
+
     private byte step(AngleBlock block, int i, double t) {
         double wrapped = block.angleDeg[i];
         double step = wrapped - goodWrapped;
@@ -222,27 +292,34 @@ final class Unwrapper {
         }
         double wrapped = block.angleDeg[i];
         if (anyGood) {
-            boolean sameWindow = edge != AngleBlock.WINDOW && edge != AngleBlock.CLOCK_STOPPED;
+            boolean sameWindow = edge != AngleBlock.WINDOW && edge != AngleBlock.CLOCK_STOPPED && !broken;
             double travel = sameWindow ? bridge(block, window, i, n, t) : 0;
             boolean known = !Double.isNaN(travel);
             double expected = goodAngle + (known ? travel : 0);
             turnsDeg += 360 * Math.rint((expected - turnsDeg - wrapped) / 360);
-            if (edge == AngleBlock.NONE && !(known && Math.abs(turnsDeg + wrapped - expected) < NEAR)) {
+            if (edge == AngleBlock.NONE && !broken && !(known && Math.abs(turnsDeg + wrapped - expected) < NEAR)) {
                 block.edge[i] = AngleBlock.AMBIGUOUS;
             }
         }
         ringCount = 0;
         lastStep = 0;
+        broken = false;
         good(t, wrapped, turnsDeg + wrapped);
         block.angleDeg[i] = goodAngle;
     }
 
     private byte edge(double t, int window, byte state) {
+        boolean behindBreak = nextBreak.passedBy(t);
         if (!started) {
             return AngleBlock.START;
         }
         boolean rowsMissing = t - lastTimeS > longestStepS;
         boolean known = isKnownGap(t);
+        if (behindBreak) {
+            broken = true; // speeds before it tell nothing of what is behind
+            ringCount = 0;
+            return AngleBlock.BREAK;
+        }
         if (hasWindow && window != lastWindow) {
             return rowsMissing ? AngleBlock.WINDOW : AngleBlock.CLOCK_STOPPED;
         }
@@ -305,6 +382,7 @@ final class Unwrapper {
                 && j < i + SIDE
                 && block.state[j + 1] == AngleBlock.GOOD
                 && block.timeS[j + 1] - block.timeS[j] <= longestStepS
+                && !(block.timeS[j + 1] > nextBreak.boundaryS)
                 && window[j + 1] == window[i]) {
             travel += Math.IEEEremainder(block.angleDeg[j + 1] - block.angleDeg[j], 360);
             j++;

@@ -1,7 +1,9 @@
 package org.shiftstand.bench;
 
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.shiftstand.quantity.Quantity;
@@ -15,6 +17,8 @@ import org.shiftstand.quantity.Quantity;
  * @param hall the pair of Hall channels
  * @param currentScaleA ampere a count; empty means the rig's own statement is used
  * @param calibrations in the order written; may be empty
+ * @param guardClosed whether a closed guard around the drive is declared: nobody can reach what moves
+ * @param power what feeds the unit, where it is declared
  * @param sha256 digest of the file's text
  */
 public record RigDescription(
@@ -26,9 +30,36 @@ public record RigDescription(
         Hall hall,
         OptionalDouble currentScaleA,
         List<Calibration> calibrations,
+        boolean guardClosed,
+        Optional<Power> power,
         String sha256) {
     public RigDescription {
         calibrations = List.copyOf(calibrations);
+    }
+
+    /** What feeds the unit. */
+    public enum Power {
+        /** Behind a fuse; the only one that may run without a person. */
+        FUSED_SUPPLY("fused-supply"),
+        /** A bench supply of which nothing more is said. */
+        SUPPLY("supply"),
+        /** Cells that burn when shorted, overcharged or crushed: never without a person. */
+        LITHIUM_CELLS("lithium-cells");
+
+        private final String word;
+
+        Power(String word) {
+            this.word = word;
+        }
+
+        /** As files write it. */
+        public String word() {
+            return word;
+        }
+
+        static Optional<Power> of(String word) {
+            return Arrays.stream(values()).filter(p -> p.word.equals(word)).findFirst();
+        }
     }
 
     /** A rig with a 12-bit converter, one electrical turn a shaft turn, and no calibrations. */
@@ -40,7 +71,7 @@ public record RigDescription(
             Guards guards,
             OptionalDouble currentScaleA,
             String sha256) {
-        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), sha256);
+        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), false, Optional.empty(), sha256);
     }
 
     /**

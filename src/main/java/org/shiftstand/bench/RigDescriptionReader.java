@@ -1,8 +1,8 @@
 package org.shiftstand.bench;
 
-import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -13,8 +13,10 @@ import java.util.regex.Pattern;
 import org.shiftstand.bench.RigDescription.Calibration;
 import org.shiftstand.bench.RigDescription.Guards;
 import org.shiftstand.bench.RigDescription.Hall;
+import org.shiftstand.bench.RigDescription.Power;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Dates;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
 import org.shiftstand.document.Table;
@@ -66,7 +68,7 @@ public final class RigDescriptionReader {
     }
 
     private RigDescription description() {
-        root.only("rig", "title", "link", "drive", "channels", "guards", "calibrations");
+        root.only("rig", "title", "link", "drive", "channels", "guards", "calibrations", "guard", "power");
         Optional<String> name =
                 root.need("rig", "the rig's name, such as 'bench-two'").flatMap(Node::identifier);
         root.find("title").ifPresent(node -> node.text("a title in words"));
@@ -89,6 +91,12 @@ public final class RigDescriptionReader {
                 .flatMap(node -> node.table("{ current: 9 A for 20 ms, … }"))
                 .flatMap(GuardsReader::read);
         List<Calibration> calibrations = calibrations();
+        Optional<String> guard = root.find("guard").flatMap(node -> node.oneOf("guard", List.of("closed", "open")));
+        Optional<Power> power = root.find("power")
+                .flatMap(node -> node.oneOf(
+                        "power",
+                        Arrays.stream(Power.values()).map(Power::word).toList()))
+                .flatMap(Power::of);
         problems.check();
         return new RigDescription(
                 name.orElseThrow(),
@@ -99,6 +107,8 @@ public final class RigDescriptionReader {
                 hall,
                 scale.map(q -> OptionalDouble.of(q.base())).orElse(OptionalDouble.empty()),
                 calibrations,
+                guard.equals(Optional.of("closed")),
+                power,
                 sha256);
     }
 
@@ -157,27 +167,12 @@ public final class RigDescriptionReader {
         Optional<String> what = table.need("what", "what was calibrated")
                 .flatMap(node -> node.oneOf(
                         "calibration", CALIBRATED.keySet().stream().sorted().toList()));
-        Optional<LocalDate> on = table.need("on", "a date such as 2026-09-14").flatMap(RigDescriptionReader::date);
+        Optional<LocalDate> on = table.need("on", "a date such as 2026-09-14").flatMap(Dates::day);
         Optional<Quantity> uncertainty = table.need(
                         "uncertainty", "the standard uncertainty that is left, with its unit")
                 .flatMap(node -> what.flatMap(w -> node.positive(Objects.requireNonNull(CALIBRATED.get(w)))));
         return what.isEmpty() || on.isEmpty() || uncertainty.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Calibration(what.get(), on.get(), uncertainty.get()));
-    }
-
-    private static Optional<LocalDate> date(Node node) {
-        Optional<String> text = node.text("a date such as 2026-09-14");
-        if (text.isPresent() && text.get().matches("[0-9]{4}-[0-9]{2}-[0-9]{2}")) {
-            try {
-                return text.map(LocalDate::parse);
-            } catch (DateTimeException e) {
-                node.problem(
-                        "on is '" + text.get() + "', a day that no calendar has; expected a date such as 2026-09-14");
-                return Optional.empty();
-            }
-        }
-        text.ifPresent(t -> node.problem("on is '" + t + "'; expected a date such as 2026-09-14"));
-        return Optional.empty();
     }
 }

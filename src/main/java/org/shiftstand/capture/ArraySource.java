@@ -21,6 +21,7 @@ public final class ArraySource implements SampleSource {
     private List<Request> requests = List.of();
     private List<Double> supplyCuts = List.of();
     private List<Gap> gaps = List.of();
+    private List<Break> breaks = List.of();
     private SourceIdentity identity = new SourceIdentity("array", "array", "");
 
     /**
@@ -88,6 +89,11 @@ public final class ArraySource implements SampleSource {
         return this;
     }
 
+    public ArraySource breaks(List<Break> known) {
+        breaks = List.copyOf(known);
+        return this;
+    }
+
     public ArraySource identity(SourceIdentity from) {
         identity = from;
         return this;
@@ -139,6 +145,11 @@ public final class ArraySource implements SampleSource {
     @Override
     public List<Gap> gaps() {
         return gaps;
+    }
+
+    @Override
+    public List<Break> breaks() {
+        return breaks;
     }
 
     @Override

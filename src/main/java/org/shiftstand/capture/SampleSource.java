@@ -94,5 +94,10 @@ public interface SampleSource extends AutoCloseable {
      * @param toS first sample after it, seconds
      * @param cause what is known, such as {@code resumed after the program was gone}
      */
-    record Break(double fromS, double toS, String cause) {}
+    record Break(double fromS, double toS, String cause) {
+        /** A sample later than this is behind the break, one not later is before it: the middle, so that no digit decides. */
+        public double boundaryS() {
+            return fromS + (toS - fromS) / 2;
+        }
+    }
 }

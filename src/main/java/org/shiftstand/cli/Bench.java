@@ -21,15 +21,18 @@ import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Named;
-import org.shiftstand.link.Link;
+import org.shiftstand.link.Port;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.record.RunHeader;
 import org.shiftstand.record.RunRecord;
+import org.shiftstand.record.RunWriter;
 import org.shiftstand.record.SqliteRunWriter;
+import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RigRunner;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
@@ -58,6 +61,7 @@ final class Bench {
      * What to check, by which files.
      *
      * @param identity further facts for the record in reading order: operator, station
+     * @param goesOn the run that was broken off, to be gone on with; empty for a fresh one
      */
     record Job(
             String unit,
@@ -65,7 +69,22 @@ final class Bench {
             Optional<RigDescription> description,
             Files files,
             Optional<Path> out,
-            Map<String, String> identity) {}
+            Map<String, String> identity,
+            Optional<BrokenOff> goesOn) {
+        /** A fresh run. */
+        Job(
+                String unit,
+                RigAddress rig,
+                Optional<RigDescription> description,
+                Files files,
+                Optional<Path> out,
+                Map<String, String> identity) {
+            this(unit, rig, description, files, out, identity, Optional.empty());
+        }
+    }
+
+    /** Who watches a run, and who may say that it goes on. */
+    record Watch(RunMonitor monitor, GoAhead goAhead, BooleanSupplier stop) {}
 
     /** The files of a job, read and fitting each other. */
     record Files(
@@ -116,6 +135,28 @@ final class Bench {
                     rigText,
                     actions.orElseThrow());
         }
+
+        /**
+         * The files that a record holds, so that a run goes on as it began whatever has become of them since.
+         *
+         * @throws BadInput where this version cannot read one of them
+         */
+        static Files of(BrokenOff run) {
+            TextFile procedureText = run.text("procedure");
+            TextFile specText = run.text("spec");
+            TextFile profileText = run.text("profile");
+            Procedure script = ProcedureReader.read(procedureText);
+            Profile nominal = ProfileReader.read(profileText);
+            return new Files(
+                    procedureText,
+                    script,
+                    specText,
+                    SpecReader.read(specText),
+                    profileText,
+                    nominal,
+                    Optional.ofNullable(run.texts().get("rig")),
+                    Script.layOut(script, nominal));
+        }
     }
 
     /**
@@ -131,7 +172,7 @@ final class Bench {
      * @throws BadInput where the files or the plan cannot be used; nothing was moved
      * @throws org.shiftstand.link.LinkException where there is no rig; nothing was moved
      */
-    Checked check(Job job, RunMonitor monitor, BooleanSupplier stop) {
+    Checked check(Job job, Watch watch) {
         RunPlan plan = plan(job);
         List<String> hindrances = plan.problems();
         if (!hindrances.isEmpty()) {
@@ -141,12 +182,34 @@ final class Bench {
                     .toList());
         }
         RecordPlace place = new RecordPlace(job);
-        RunEnd end;
-        try (Link link = rigs.open(job.rig(), job.files().profile(), job.description())) {
-            end = RigRunner.run(link, plan, header -> SqliteRunWriter.create(place.file(), header), monitor, stop);
-        }
+        Port port = rigs.place(job.rig(), job.files().profile(), job.description());
+        RunEnd end = RigRunner.run(
+                port,
+                plan,
+                job.goesOn().map(run -> run.continuation(how(job))),
+                header -> writer(job, place, header),
+                watch.monitor(),
+                watch.goAhead(),
+                watch.stop());
         // the port is free again while a long run is judged
         return judged(end, place);
+    }
+
+    /** {@code attended, operator A. Marsh, shiftstand 0.1.0}. */
+    private static String how(Job job) {
+        return String.join(
+                ", ",
+                job.identity().getOrDefault("attendance", ""),
+                job.identity().containsKey("operator") ? "operator " + job.identity().get("operator") : "no operator named",
+                "shiftstand " + Version.number());
+    }
+
+    /** On a real rig a thread of its own writes: a slow disk holds up neither heartbeat nor stop. Simulated time just waits. */
+    private static RunWriter writer(Job job, RecordPlace place, RunHeader header) {
+        RunWriter file = job.goesOn().isPresent()
+                ? job.goesOn().get().reopen(header, place.file())
+                : SqliteRunWriter.create(place.file(), header);
+        return file;
     }
 
     /** Where the record goes: made when the rig has answered, so that a rig that is not there leaves no folder. */
@@ -156,9 +219,16 @@ final class Bench {
 
         RecordPlace(Job job) {
             this.job = job;
+            if (job.goesOn().filter(BrokenOff::inPlace).isPresent()) {
+                Path parent = job.goesOn().get().record().toAbsolutePath().getParent();
+                folder = Optional.of(new Reports(clock).folder(parent, false));
+            }
         }
 
         Path file() {
+            if (job.goesOn().filter(BrokenOff::inPlace).isPresent()) {
+                return job.goesOn().get().record();
+            }
             RunFolder made =
                     folder.orElseGet(() -> RunFolder.create(job.out().orElse(reports), job.unit(), clock.instant()));
             folder = Optional.of(made);

@@ -4,7 +4,9 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
@@ -17,6 +19,7 @@ import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.report.Cautions;
 import org.shiftstand.report.ResultJson;
+import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -37,14 +40,18 @@ import picocli.CommandLine.Spec;
             "",
             "On a real rig the cautions are shown first and --attended is needed: a person stands by "
                     + "with the emergency stop in reach. The supply is cut on every way out. Ctrl-C stops safely; "
-                    + "the record stays readable."
+                    + "the record stays readable.",
+            "",
+            "A run that was broken off, by a power cut or a killed program, goes on with --resume: the unit is "
+                    + "homed, and the shift that was under way is made again."
         },
         footer = {
             "",
             "Examples:",
             "  shiftstand check --rig sim:seed=7 --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0107",
             "  shiftstand check --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
-            "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended"
+            "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended",
+            "  shiftstand check --resume reports/TD-0108-20261125T171500Z-001/TD-0108.run --attended"
         })
 final class CheckCommand implements Callable<Integer> {
     private final Supplier<Bench> bench;
@@ -54,27 +61,24 @@ final class CheckCommand implements Callable<Integer> {
 
     @Option(
             names = "--rig",
-            required = true,
             paramLabel = "ADDRESS",
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
-    private String rig;
+    private @Nullable String rig;
 
     @Option(
             names = "--procedure",
-            required = true,
             paramLabel = "P",
             description = "Script of sweeps, a file or a bundled name.")
-    private String procedure;
+    private @Nullable String procedure;
 
     @Option(
             names = "--spec",
-            required = true,
             paramLabel = "S",
             description = "Acceptance spec, a file or a bundled name.")
-    private String spec;
+    private @Nullable String spec;
 
-    @Option(names = "--unit", required = true, paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
-    private String unit;
+    @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
+    private @Nullable String unit;
 
     @Option(
             names = "--profile",
@@ -103,6 +107,12 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--unattended", description = "Nobody stands by. On a real rig this needs a probed rig.")
     private boolean unattended;
 
+    @Option(
+            names = "--resume",
+            paramLabel = "RECORD",
+            description = "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
+    private @Nullable Path resume;
+
     @Option(names = "--json", description = "Print the whole result as JSON.")
     private boolean json;
 
@@ -113,20 +123,13 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         PrintWriter err = command.commandLine().getErr();
-        UnitId.check(unit);
-        RigAddress address = RigAddress.parse(rig);
-        Optional<TextFile> rigText =
-                Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
-        Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
-        Bench.Files files = Bench.Files.read(procedure, spec, Optional.ofNullable(profile), rigText);
-        permit(address, err);
-        Map<String, String> identity = new LinkedHashMap<>();
-        Optional.ofNullable(operator).ifPresent(name -> identity.put("operator", name));
-        identity.put("attendance", attended ? "attended" : unattended ? "unattended" : "simulated");
-        Bench.Job job = new Bench.Job(unit, address, read, files, Optional.ofNullable(out), identity);
+        Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
+        permit(job.rig(), err);
         Progress progress = new Progress(err);
-        try (SafeStop stop = new SafeStop()) {
-            Bench.Checked checked = bench.get().check(job, new RunProgress(unit, progress, err), stop);
+        try (SafeStop stop = new SafeStop();
+                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err))) {
+            Bench.Checked checked = bench.get().check(job, new Bench.Watch(monitor, goAhead(job, stop), stop));
+            monitor.close();
             progress.clear();
             tell(checked);
             return exit(checked);
@@ -137,6 +140,79 @@ final class CheckCommand implements Callable<Integer> {
         } finally {
             progress.clear();
         }
+    }
+
+    private Bench.Job fresh() {
+        refuse(missing(), "needed to check a unit; see 'shiftstand check --help'");
+        String id = Objects.requireNonNull(unit);
+        UnitId.check(id);
+        RigAddress address = RigAddress.parse(Objects.requireNonNull(rig));
+        Optional<TextFile> rigText =
+                Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
+        Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
+        Bench.Files files = Bench.Files.read(
+                Objects.requireNonNull(procedure), Objects.requireNonNull(spec), Optional.ofNullable(profile), rigText);
+        return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());
+    }
+
+    /** The job that the record is of, on the rig that it was on unless another address is given. */
+    private Bench.Job goingOn(BrokenOff run) {
+        refuse(
+                given(),
+                "not to be given with --resume: the run goes on as it began, and its record says how that was");
+        String address = Optional.ofNullable(rig)
+                .or(run::address)
+                .orElseThrow(() -> new BadInput(new Problem(
+                        run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
+        Bench.Files files = Bench.Files.of(run);
+        return new Bench.Job(
+                run.header().unit(),
+                RigAddress.parse(address),
+                files.rigText().map(RigDescriptionReader::read),
+                files,
+                Optional.ofNullable(out),
+                identity(),
+                Optional.of(run));
+    }
+
+    private Map<String, String> identity() {
+        Map<String, String> identity = new LinkedHashMap<>();
+        Optional.ofNullable(operator).ifPresent(name -> identity.put("operator", name));
+        identity.put("attendance", attended ? "attended" : unattended ? "unattended" : "simulated");
+        return identity;
+    }
+
+    private List<String> missing() {
+        Map<String, @Nullable Object> needed = new LinkedHashMap<>();
+        needed.put("--rig", rig);
+        needed.put("--procedure", procedure);
+        needed.put("--spec", spec);
+        needed.put("--unit", unit);
+        return needed.keySet().stream().filter(name -> needed.get(name) == null).toList();
+    }
+
+    private List<String> given() {
+        Map<String, @Nullable Object> fixed = new LinkedHashMap<>();
+        fixed.put("--procedure", procedure);
+        fixed.put("--spec", spec);
+        fixed.put("--unit", unit);
+        fixed.put("--profile", profile);
+        fixed.put("--rig-description", description);
+        return fixed.keySet().stream().filter(name -> fixed.get(name) != null).toList();
+    }
+
+    private static void refuse(List<String> options, String why) {
+        if (!options.isEmpty()) {
+            throw new BadInput(
+                    options.stream().map(option -> new Problem(option, 0, 0, why)).toList());
+        }
+    }
+
+    /** A simulated unit hurts nobody; a real one waits for a person. */
+    private GoAhead goAhead(Bench.Job job, SafeStop stop) {
+        return job.rig() instanceof RigAddress.Simulated
+                ? what -> true
+                : new PersonsWord(command.commandLine().getErr(), System.in, System.console() != null, stop);
     }
 
     /** Nothing moves on a real rig before the cautions were shown and a person said that they stand by. */

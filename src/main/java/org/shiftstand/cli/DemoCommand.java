@@ -11,7 +11,9 @@ import java.util.concurrent.Callable;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.judge.Judgement;
+import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.RunMonitor;
 import org.shiftstand.spec.ClauseResult;
 import org.shiftstand.spec.Verdict;
 import picocli.CommandLine.Command;
@@ -137,12 +139,9 @@ final class DemoCommand implements Callable<Integer> {
                 files,
                 Optional.ofNullable(out),
                 Map.of("attendance", "simulated"));
-        return bench.get()
-                .check(
-                        job,
-                        new RunProgress(
-                                drive.unit(), progress, command.commandLine().getErr()),
-                        stop);
+        RunMonitor monitor =
+                new RunProgress(drive.unit(), progress, command.commandLine().getErr());
+        return bench.get().check(job, new Bench.Watch(monitor, GoAhead.NOBODY, stop));
     }
 
     private static void tell(Drive drive, Judgement judgement, Bench.Checked checked, PrintWriter text) {

@@ -83,7 +83,8 @@ final class JudgeCommand implements Callable<Integer> {
         Reports reports = new Reports(Clock.systemUTC());
         RunFolder folder = report == null ? null : reports.folder(report, force);
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
-            Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure));
+            Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure))
+                    .withLimits(options.limits());
             JudgeCase judgeCase = input.assemble(named, said);
             Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
             if (folder != null) {

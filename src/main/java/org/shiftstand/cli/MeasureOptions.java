@@ -21,6 +21,12 @@ final class MeasureOptions {
     private @Nullable String profile;
 
     @Option(
+            names = "--limits",
+            paramLabel = "FILE",
+            description = "The unit's own mechanical limits (UNIT.limits.yaml); they go before the profile's.")
+    private @Nullable String limits;
+
+    @Option(
             names = "--sense",
             paramLabel = "forward|reversed",
             description = "Which way the Hall pair turns. Needed where neither requests nor a profile tell.")
@@ -49,6 +55,10 @@ final class MeasureOptions {
 
     Optional<String> profile() {
         return Optional.ofNullable(profile);
+    }
+
+    Optional<String> limits() {
+        return Optional.ofNullable(limits);
     }
 
     CsvOptions csv() {

@@ -3,9 +3,10 @@ package org.shiftstand.cli;
 import java.util.Optional;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.link.Link;
-import org.shiftstand.link.SerialLink;
+import org.shiftstand.link.Port;
+import org.shiftstand.link.SerialPlace;
 import org.shiftstand.profile.Profile;
-import org.shiftstand.sim.SimulatedLink;
+import org.shiftstand.sim.SimulatedPlace;
 
 /** Opens the line to a rig. */
 final class Rigs {
@@ -22,11 +23,20 @@ final class Rigs {
      * @throws org.shiftstand.link.LinkException where the port cannot be had
      */
     Link open(RigAddress address, Profile profile, Optional<RigDescription> description) {
+        return place(address, profile, description).open();
+    }
+
+    /**
+     * Where the line can be opened, again too; nothing is opened yet.
+     *
+     * @param profile what a simulated unit is built by
+     */
+    Port place(RigAddress address, Profile profile, Optional<RigDescription> description) {
         if (address instanceof RigAddress.Simulated simulated) {
-            return new SimulatedLink(profile, simulated.options());
+            return new SimulatedPlace(profile, simulated.options());
         }
         RigAddress.Serial serial = (RigAddress.Serial) address;
-        return SerialLink.open(
+        return new SerialPlace(
                 serial.port().toString(), description.map(RigDescription::speed).orElse(usualSpeed));
     }
 }

@@ -24,7 +24,11 @@ public final class Bundled {
         SPEC("spec", "specs/", ".spec.yaml"),
         PROFILE("profile", "specs/", ".profile.yaml"),
         PROCEDURE("procedure", "acceptance/", ".yaml"),
-        RIG("rig description", "rig/", ".rig.yaml");
+        RIG("rig description", "rig/", ".rig.yaml"),
+        /** Mechanical limits of one unit; none are packed. */
+        LIMITS("limits file", "rig/", ".limits.yaml"),
+        /** What a probe of a rig found; none are packed. */
+        PROBE("probe file", "rig/", ".probe.yaml");
 
         private final String word;
         private final String folder;

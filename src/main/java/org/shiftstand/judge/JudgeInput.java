@@ -29,6 +29,8 @@ import org.shiftstand.spec.SpecReader;
 /**
  * A file to measure or judge: a run record or a CSV capture, told by its first bytes.
  *
+ * <p>A unit's own mechanical limits, named or in the record, go before the profile's.
+ *
  * <p>A record brings its own spec, profile and procedure; named files go before them. Which profile is used: the one
  * named, else that of the named spec, else the record's own, else the one that the record's spec names. Close it after
  * the track is no longer used.
@@ -108,6 +110,9 @@ public final class JudgeInput implements AutoCloseable {
         Optional<Procedure> procedure = BadInput.gathered(
                         problems, () -> procedureText(named).map(ProcedureReader::read))
                 .flatMap(read -> read);
+        Optional<OwnLimits> limits = BadInput.gathered(problems, () -> ownLimits(named, options))
+                .flatMap(read -> read);
+        limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
         if (specText.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     source.identity().name(),
@@ -122,7 +127,43 @@ public final class JudgeInput implements AutoCloseable {
         if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
             completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
         }
-        return new JudgeCase(spec.orElseThrow(), profile, completed);
+        JudgeOptions limited = limits.isPresent() ? limits.get().in(completed) : completed;
+        return new JudgeCase(
+                spec.orElseThrow(), profile.map(p -> limits.map(own -> own.in(p)).orElse(p)), limited);
+    }
+
+    /**
+     * The profile and the options to measure by, with the unit's own limits where they are known.
+     *
+     * @throws BadInput with everything that is wrong
+     */
+    public MeasureCase measuring(Named named, JudgeOptions options) {
+        List<Problem> problems = new ArrayList<>();
+        Optional<Profile> profile =
+                BadInput.gathered(problems, () -> profile(named)).flatMap(read -> read);
+        Optional<OwnLimits> limits = BadInput.gathered(problems, () -> ownLimits(named, options))
+                .flatMap(read -> read);
+        limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
+        if (!problems.isEmpty()) {
+            throw new BadInput(problems);
+        }
+        return new MeasureCase(
+                profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
+                limits.map(own -> own.in(options)).orElse(options));
+    }
+
+    /** What {@code measure} needs beside the samples. */
+    public record MeasureCase(Optional<Profile> profile, JudgeOptions options) {}
+
+    /** The limits that the user named, else the record's own; none where the options have some already. */
+    private Optional<OwnLimits> ownLimits(Named named, JudgeOptions options) {
+        if (options.limitsFrom().isPresent()) {
+            return Optional.empty();
+        }
+        return named.limits()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.LIMITS))
+                .or(() -> Optional.ofNullable(texts.get(OwnLimits.ROLE)))
+                .map(text -> OwnLimits.read(text, options.unit().or(() -> unit)));
     }
 
     private JudgeOptions completed(

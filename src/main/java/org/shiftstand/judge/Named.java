@@ -8,8 +8,14 @@ import java.util.Optional;
  * @param spec file or packed name
  * @param profile file or packed name
  * @param procedure file or packed name
+ * @param limits file with the unit's own mechanical limits
  */
-public record Named(Optional<String> spec, Optional<String> profile, Optional<String> procedure) {
+public record Named(
+        Optional<String> spec, Optional<String> profile, Optional<String> procedure, Optional<String> limits) {
+    public Named(Optional<String> spec, Optional<String> profile, Optional<String> procedure) {
+        this(spec, profile, procedure, Optional.empty());
+    }
+
     /** Nothing named. */
     public static Named nothing() {
         return new Named(Optional.empty(), Optional.empty(), Optional.empty());
@@ -17,5 +23,9 @@ public record Named(Optional<String> spec, Optional<String> profile, Optional<St
 
     public static Named spec(String typed) {
         return new Named(Optional.of(typed), Optional.empty(), Optional.empty());
+    }
+
+    public Named withLimits(Optional<String> typed) {
+        return new Named(spec, profile, procedure, typed);
     }
 }

@@ -14,7 +14,7 @@ import org.shiftstand.record.RunRecord;
 /**
  * What a run record says beside its samples. A class of its own, so that judging a CSV never loads the database.
  *
- * @param texts by role: {@code procedure}, {@code spec}, {@code profile}, {@code rig}
+ * @param texts by role: {@code procedure}, {@code spec}, {@code profile}, {@code rig}, {@code limits}
  * @param runEnd why the run ended early; empty where its script was done
  */
 record RecordFacts(

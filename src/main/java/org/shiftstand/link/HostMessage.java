@@ -40,4 +40,19 @@ public sealed interface HostMessage {
 
     /** 0x0A: end of run: supply off, sampling off. */
     record Stop() implements HostMessage {}
+
+    /**
+     * 0x20, since 1.1: the rig itself turns the motor; only on a rig whose identity says so.
+     *
+     * @param direction 1 inboard, −1 outboard, 0 stop now (the other fields are then without meaning)
+     * @param currentMa the rig lets no more through the motor
+     * @param speedDegS of the output shaft; the rig goes no faster
+     * @param ms the rig ends by itself after so long, and when the shaft stands still for 100 ms at the current's limit
+     */
+    record Drive(int direction, int currentMa, int speedDegS, int ms) implements HostMessage {
+        /** Ends a drive under way. */
+        public static Drive stopNow() {
+            return new Drive(0, 0, 0, 0);
+        }
+    }
 }

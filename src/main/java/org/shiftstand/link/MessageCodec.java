@@ -14,7 +14,7 @@ public final class MessageCodec {
     /** Protocol version spoken here. */
     public static final int MAJOR = 1;
 
-    public static final int MINOR = 0;
+    public static final int MINOR = 1;
 
     /** Sequence number in an answer that answers no command; commands count from 0 to 0xFFFE. */
     public static final int NO_SEQUENCE = 0xFFFF;
@@ -29,6 +29,7 @@ public final class MessageCodec {
     static final int LIMITS = 0x08;
     static final int HEARTBEAT = 0x09;
     static final int STOP = 0x0A;
+    static final int DRIVE = 0x20;
     static final int IDENTITY = 0x81;
     static final int SAMPLES = 0x82;
     static final int EVENT = 0x83;
@@ -69,6 +70,15 @@ public final class MessageCodec {
             return frame(HEARTBEAT, sequence, new Payload(0));
         } else if (message instanceof HostMessage.Stop) {
             return frame(STOP, sequence, new Payload(0));
+        } else if (message instanceof HostMessage.Drive m) {
+            return frame(
+                    DRIVE,
+                    sequence,
+                    new Payload(7)
+                            .i8(m.direction())
+                            .u16(m.currentMa())
+                            .u16(m.speedDegS())
+                            .u16(m.ms()));
         }
         throw new IllegalStateException("a host message without a layout: message=" + message);
     }
@@ -163,6 +173,7 @@ public final class MessageCodec {
                             p.u31(), p.u31(), p.u31(), p.u31(), p.u16(), p.u16(), p.u31(), p.i16()));
                 case HEARTBEAT -> known(new HostMessage.Heartbeat());
                 case STOP -> known(new HostMessage.Stop());
+                case DRIVE -> known(new HostMessage.Drive(p.i8(), p.u16(), p.u16(), p.u16()));
                 default -> new Decoded.Unknown<>(frame.type());
             };
         } catch (BufferUnderflowException | IllegalArgumentException e) {

@@ -57,7 +57,9 @@ public sealed interface RigMessage {
             EMERGENCY_STOP(7),
             WATCHDOG(8),
             TEMPERATURE(9),
-            OVERRUN(10);
+            OVERRUN(10),
+            /** 24, since 1.1: a drive ended; value 0 time, 1 stalled at the current's limit, 2 by command, 3 supply lost. */
+            DRIVE_OVER(24);
 
             private final int number;
 

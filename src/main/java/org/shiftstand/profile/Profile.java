@@ -39,6 +39,28 @@ public record Profile(
         cassette = List.copyOf(cassette);
     }
 
+    /**
+     * The same with a unit's own mechanical limits, which go before those of the profile.
+     *
+     * @param outboardDeg empty leaves what the profile says
+     * @param inboardDeg likewise
+     */
+    public Profile withLimits(OptionalDouble outboardDeg, OptionalDouble inboardDeg) {
+        return new Profile(
+                name,
+                version,
+                sprockets,
+                positionsDeg,
+                screwLeadMm,
+                outboardDeg.isPresent() ? outboardDeg : outboardLimitDeg,
+                inboardDeg.isPresent() ? inboardDeg : inboardLimitDeg,
+                holdS,
+                overtravelInboardDeg,
+                overtravelOutboardDeg,
+                cassette,
+                sha256);
+    }
+
     /** Nominal landing of a sprocket, 1…N, degrees. */
     public double positionDeg(int sprocket) {
         return positionsDeg.get(sprocket - 1);

@@ -26,16 +26,30 @@ final class HallEdges {
         return size == 0 || (marks[0] & 1) == 0;
     }
 
-    /** Each instant at which the state differs from the one before, ascending. */
-    long[] edges() {
+    /**
+     * Each instant at which the state differs from the one before, ascending.
+     *
+     * @param sessionNanos when each session after the first begins, ascending: what held before the break says nothing of
+     *     it, so that there too the opposite of its first event holds; off where it has none, since the unit was without supply
+     */
+    long[] edges(long[] sessionNanos) {
         boolean on = onAtStart();
-        long[] edges = new long[size];
+        long[] edges = new long[size + sessionNanos.length];
         int n = 0;
-        for (int i = 0; i < size; i++) {
-            boolean to = (marks[i] & 1) == 1;
-            if (to != on) {
-                edges[n++] = marks[i] >> 1;
-                on = to;
+        int session = 0;
+        for (int i = 0; i <= size && size > 0; i++) {
+            long at = i < size ? marks[i] >> 1 : Long.MAX_VALUE;
+            for (; session < sessionNanos.length && sessionNanos[session] <= at; session++) {
+                long next = session + 1 < sessionNanos.length ? sessionNanos[session + 1] : Long.MAX_VALUE;
+                boolean begins = at < next && i < size && (marks[i] & 1) == 0;
+                if (begins != on) {
+                    edges[n++] = sessionNanos[session];
+                    on = begins;
+                }
+            }
+            if (i < size && (marks[i] & 1) == 1 != on) {
+                edges[n++] = at;
+                on = !on;
             }
         }
         return Arrays.copyOf(edges, n);

@@ -55,8 +55,13 @@ public final class RecordFile {
         }
     }
 
-    /** An open file, and what its reader should be told. */
-    record Opened(Connection connection, List<String> notices) {}
+    /**
+     * An open file.
+     *
+     * @param version of the format
+     * @param lacksLog whether it was left in WAL mode without its {@code -wal}
+     */
+    record Opened(Connection connection, int version, boolean lacksLog) {}
 
     /**
      * Opens for reading only, in one read transaction: what a running check adds later is not seen.
@@ -70,17 +75,12 @@ public final class RecordFile {
         if (!walFile) {
             checkLength(file, header);
         }
-        List<String> notices = wal && !walFile
-                ? List.of("the record was not closed and its file " + file.getFileName()
-                        + "-wal is not beside it: what was recorded last may be missing. Copy both files, or neither.")
-                : List.of();
         // Without a journal nobody writes: immutable also opens it on a read-only disk.
         boolean alone = !walFile && !Files.exists(beside(file, "-journal"));
         Connection connection = null;
         try {
             connection = connect(file, alone);
-            check(file, connection);
-            return new Opened(connection, notices);
+            return new Opened(connection, check(file, connection), wal && !walFile);
         } catch (SQLException e) {
             close(connection);
             throw unreadable(file, e, walFile);
@@ -107,7 +107,29 @@ public final class RecordFile {
         return file.resolveSibling(file.getFileName() + suffix);
     }
 
-    private static byte[] header(Path file) {
+    /** @throws BadInput where files are beside a record that is not there */
+    static void refuseStrays(Path file) {
+        for (String suffix : List.of("-wal", "-journal", "-shm")) {
+            Path stray = beside(file, suffix);
+            if (Files.exists(stray)) {
+                throw bad(stray, "is left from another record; it belongs to a file that is not here. Move it away.");
+            }
+        }
+    }
+
+    /** Takes away a record that could not be begun. */
+    static void deleteAll(Path file) {
+        for (String suffix : List.of("", "-wal", "-journal", "-shm", RunLock.SUFFIX, Reserve.SUFFIX)) {
+            try {
+                Files.deleteIfExists(beside(file, suffix));
+            } catch (IOException e) {
+                // the reason why it could not be begun is already on its way to the reader
+            }
+        }
+    }
+
+    /** The first bytes of the file; refuses what is no SQLite file. */
+    static byte[] header(Path file) {
         if (Files.notExists(file)) {
             throw bad(file, "no such file; expected a run record");
         }
@@ -164,11 +186,13 @@ public final class RecordFile {
         return connection;
     }
 
-    private static String uri(Path file) {
+    /** As SQLite takes it, whatever the name holds. */
+    static String uri(Path file) {
         return "file:" + file.toAbsolutePath().toUri().getRawPath();
     }
 
-    private static void check(Path file, Connection connection) throws SQLException {
+    /** @return the version of the format */
+    private static int check(Path file, Connection connection) throws SQLException {
         long application = pragma(connection, "application_id");
         if (application != RecordSchema.APPLICATION_ID) {
             throw bad(
@@ -184,10 +208,13 @@ public final class RecordFile {
                             .formatted(version, RecordSchema.VERSION));
         }
         if (version < 1) {
-            throw bad(file, "is a run record whose version " + version + " never existed; expected 1");
+            throw bad(
+                    file,
+                    "is a run record whose version %d never existed; expected 1 to %d"
+                            .formatted(version, RecordSchema.VERSION));
         }
         Map<String, String> found = tables(connection);
-        List<Problem> problems = RecordSchema.statements().entrySet().stream()
+        List<Problem> problems = RecordSchema.statements((int) version).entrySet().stream()
                 .filter(t -> !t.getValue().equals(found.get(t.getKey())))
                 .map(t -> new Problem(
                         file.toString(),
@@ -200,6 +227,7 @@ public final class RecordFile {
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
+        return (int) version;
     }
 
     private static Map<String, String> tables(Connection connection) throws SQLException {

@@ -8,19 +8,25 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
-/** One pass over all rows of a record: their digest, and which samples are missing or damaged. */
+/** One pass over all rows of a record: their digest, its sessions, and which samples are missing or damaged. */
 final class RecordScan {
     private static final int BLOCKS_A_MARK = 512;
 
     private final BlockRow block = new BlockRow();
     private final List<Missing> missing = new ArrayList<>();
     private final List<Mark> marks = new ArrayList<>();
+    private final Sessions sessions = new Sessions();
+    private final List<Interruption> interruptions = new ArrayList<>();
+    private final List<String> causes = new ArrayList<>(); // of the sessions that began since the last good block
+    private List<Session> ahead = List.of();
+    private int begun;
     private long samples;
     private long good;
     private long lastNumber = -1;
     private long lastNanos;
     private long lastInterval;
     private long damaged;
+    private long damagedBlocks;
     private String sha256 = "";
 
     /**
@@ -39,14 +45,24 @@ final class RecordScan {
      */
     record Mark(long seq, long samples) {}
 
+    /**
+     * What lies between two sessions that both have samples.
+     *
+     * @param fromNanos last sample before, nanoseconds after the first of the run
+     * @param toNanos first sample after
+     * @param cause of all sessions that began in between
+     */
+    record Interruption(long fromNanos, long toNanos, String cause) {}
+
     /** Digest of all rows in the stated order. */
-    static String digest(String file, Connection connection) throws SQLException {
-        return digest(file, connection, rows -> rows.skip(7));
+    static String digest(String file, Connection connection, int version) throws SQLException {
+        RowReader unseen = rows -> rows.skip();
+        return digest(file, connection, version, unseen, unseen);
     }
 
-    static RecordScan of(String file, Connection connection) throws SQLException {
+    static RecordScan of(String file, Connection connection, int version) throws SQLException {
         RecordScan scan = new RecordScan();
-        scan.sha256 = digest(file, connection, scan::block);
+        scan.sha256 = digest(file, connection, version, scan.sessions::add, scan::block);
         scan.end();
         return scan;
     }
@@ -58,6 +74,26 @@ final class RecordScan {
     /** The rig's clock at the first sample; 0 without samples. */
     long originMicros() {
         return block.originMicros();
+    }
+
+    /** The record's clock at the last sample that can be read; 0 without samples. */
+    long lastMicros() {
+        return samples == 0 ? 0 : block.originMicros() + lastNanos / 1000;
+    }
+
+    /** As the table states them; empty in version 1. */
+    List<Session> sessions() {
+        return sessions.all();
+    }
+
+    /** In time order. */
+    List<Interruption> interruptions() {
+        return interruptions;
+    }
+
+    /** Blocks whose check sum does not hold. */
+    long damagedBlocks() {
+        return damagedBlocks;
     }
 
     /** How many can be read. */
@@ -81,14 +117,18 @@ final class RecordScan {
         return missing;
     }
 
-    private static String digest(String file, Connection connection, RowReader blocks) throws SQLException {
+    private static String digest(String file, Connection connection, int version, RowReader sessions, RowReader blocks)
+            throws SQLException {
         RowDigest digest = new RowDigest();
-        for (RecordSchema.Table table : RecordSchema.TABLES) {
+        for (RecordSchema.Table table : RecordSchema.tables(version)) {
+            RowReader reader = switch (table.name()) {
+                case "session" -> sessions;
+                case "block" -> blocks;
+                default -> rows -> rows.skip();
+            };
             try (Statement sql = connection.createStatement();
                     ResultSet result = sql.executeQuery(table.select())) {
                 Rows rows = new Rows(file, table.name(), result, Optional.of(digest));
-                int columns = result.getMetaData().getColumnCount();
-                RowReader reader = table.name().equals("block") ? blocks : r -> r.skip(columns);
                 while (rows.next()) {
                     reader.read(rows);
                 }
@@ -99,15 +139,24 @@ final class RecordScan {
 
     private void block(Rows rows) throws SQLException {
         block.read(rows);
+        beginSessions(block.seq);
         if (block.damaged) {
             damaged++;
+            damagedBlocks++;
             return;
         }
-        if (samples > 0 && (damaged > 0 || block.number > lastNumber + 1)) {
-            missing(lastNanos, block.firstNanos, block.intervalNanos);
-        } else if (damaged > 0) {
+        boolean first = samples == 0 || !causes.isEmpty(); // of the run, or of a session
+        if (samples > 0 && !causes.isEmpty()) {
+            interruptions.add(new Interruption(lastNanos, block.firstNanos, String.join("; ", causes)));
+        }
+        causes.clear();
+        if (first && damaged > 0) {
             // before the first sample that can be read: as long as so many blocks like this one
-            missing(-damaged * block.count * block.intervalNanos, 0, block.intervalNanos);
+            long lost = damaged * block.count;
+            missing.add(new Missing(
+                    block.firstNanos - span(lost, block.intervalNanos), block.firstNanos, lost, "damaged block"));
+        } else if (!first && (damaged > 0 || block.number > lastNumber + 1)) {
+            missing(lastNanos, block.firstNanos, block.intervalNanos);
         }
         damaged = 0;
         if (good++ % BLOCKS_A_MARK == 0) {
@@ -119,17 +168,37 @@ final class RecordScan {
         lastInterval = block.intervalNanos;
     }
 
+    /** Every session that begins with this block or had none before it. */
+    private void beginSessions(long seq) {
+        if (ahead.isEmpty()) {
+            ahead = sessions.all();
+            begun = 1;
+        }
+        while (begun < ahead.size() && ahead.get(begun).firstBlock() <= seq) {
+            if (samples > 0) {
+                end();
+                damaged = 0;
+            }
+            causes.add(ahead.get(begun++).cause());
+        }
+    }
+
     private void end() {
         if (damaged > 0 && samples > 0) {
-            missing(lastNanos, lastNanos + (damaged * block.count + 1) * lastInterval, lastInterval);
+            missing(lastNanos, lastNanos + span(damaged * block.count + 1, lastInterval), lastInterval);
         }
     }
 
     private void missing(long fromNanos, long toNanos, long intervalNanos) {
-        long n = Math.round((toNanos - fromNanos) / (double) intervalNanos) - (fromNanos < 0 ? 0 : 1);
+        long n = Math.round((toNanos - fromNanos) / (double) intervalNanos) - 1;
         if (n > 0) {
             missing.add(new Missing(fromNanos, toNanos, n, damaged > 0 ? "damaged block" : "lost block"));
         }
+    }
+
+    /** So many intervals, nanoseconds; bounded, since the numbers of a damaged file can be anything. */
+    private static long span(long samples, long intervalNanos) {
+        return (long) Math.min(samples * (double) intervalNanos, 1e18);
     }
 
     /** What is done with each row. */

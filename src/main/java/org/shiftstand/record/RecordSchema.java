@@ -4,13 +4,20 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 
-/** Tables of version 1, as {@code rig/RECORD.md} states them. Their texts never change; another table is another version. */
+/**
+ * Tables of each version, as {@code rig/RECORD.md} states them. Their texts never change; another table is another version.
+ *
+ * <p>Version 2 has one table more than version 1, {@code session}.
+ */
 final class RecordSchema {
     /** {@code PRAGMA application_id}: the letters {@code ShSt}. */
     static final int APPLICATION_ID = 0x53685374;
 
-    /** {@code PRAGMA user_version}. */
-    static final int VERSION = 1;
+    /** {@code PRAGMA user_version} of what is written; older ones are read. */
+    static final int VERSION = 2;
+
+    /** The first version of the format; its records hold one session. */
+    static final int WITHOUT_SESSIONS = 1;
 
     /** Largest number of samples in one block; a frame on the wire holds fewer. */
     static final int MAX_BLOCK_SAMPLES = 32_768;
@@ -21,8 +28,8 @@ final class RecordSchema {
     /** The channels of a sample, in order, as {@code run.channels} says. */
     static final String CHANNELS = "hall_sin,hall_cos,current,supply";
 
-    /** In the order of the digest; {@code result} and {@code seal} are outside of it. */
-    static final List<Table> TABLES = List.of(
+    /** Tables of the newest version in the order of the digest; {@code result} and {@code seal} are outside of it. */
+    private static final List<Table> TABLES = List.of(
             new Table(
                     "run",
                     "unit, simulated, start_utc_micros, sample_interval_nanos, channels, current_a_per_count,"
@@ -59,6 +66,15 @@ final class RecordSchema {
                       name TEXT NOT NULL,
                       sha256 TEXT NOT NULL,
                       content TEXT NOT NULL
+                    ) STRICT"""),
+            new Table("session", "seq, first_block, at_micros, offset_micros, utc_micros, cause", "seq", """
+                    CREATE TABLE session (
+                      seq INTEGER PRIMARY KEY,
+                      first_block INTEGER NOT NULL,
+                      at_micros INTEGER NOT NULL,
+                      offset_micros INTEGER NOT NULL,
+                      utc_micros INTEGER NOT NULL,
+                      cause TEXT NOT NULL
                     ) STRICT"""),
             new Table("block", "seq, number, first_micros, interval_nanos, count, crc32c, samples", "seq", """
                     CREATE TABLE block (
@@ -135,10 +151,17 @@ final class RecordSchema {
         return TABLES.stream().filter(t -> t.name().equals(name)).findFirst().orElseThrow();
     }
 
-    /** Name of each table, with the statement that makes it. */
-    static Map<String, String> statements() {
+    /** Tables of a version in the order of the digest. */
+    static List<Table> tables(int version) {
+        return version > WITHOUT_SESSIONS
+                ? TABLES
+                : TABLES.stream().filter(t -> !t.name().equals("session")).toList();
+    }
+
+    /** Name of each table of a version, with the statement that makes it. */
+    static Map<String, String> statements(int version) {
         Map<String, String> all = new LinkedHashMap<>();
-        for (Table table : TABLES) {
+        for (Table table : tables(version)) {
             all.put(table.name(), table.sql());
         }
         all.put("result", OUTSIDE.get(0));

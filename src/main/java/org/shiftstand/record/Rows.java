@@ -13,14 +13,16 @@ final class Rows {
     private final String table;
     private final ResultSet rows;
     private final Optional<RowDigest> digest;
+    private final int columns;
     private int column;
     private long row;
 
-    Rows(String file, String table, ResultSet rows, Optional<RowDigest> digest) {
+    Rows(String file, String table, ResultSet rows, Optional<RowDigest> digest) throws SQLException {
         this.file = file;
         this.table = table;
         this.rows = rows;
         this.digest = digest;
+        columns = rows.getMetaData().getColumnCount();
         digest.ifPresent(d -> d.table(table));
     }
 
@@ -95,8 +97,8 @@ final class Rows {
     }
 
     /** The values of a row that nobody here looks at, for the digest. */
-    void skip(int columns) throws SQLException {
-        for (int i = 0; i < columns; i++) {
+    void skip() throws SQLException {
+        while (column < columns) {
             Object value = value();
             if (digest.isPresent()) {
                 add(digest.get(), value);

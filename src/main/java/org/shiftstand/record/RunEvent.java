@@ -3,7 +3,7 @@ package org.shiftstand.record;
 /**
  * Something that happened in a run.
  *
- * @param atMicros rig's clock
+ * @param atMicros on the record's clock
  * @param kind word: {@code hall-on, hall-off, request, supply-on, supply-off, over-current, emergency-stop, watchdog,
  *     temperature, overrun, supply-set, home, end}
  * @param value as the kind defines: direction of a request, millivolts, a cause

@@ -35,10 +35,14 @@ public final class RunRecord implements SampleSource {
 
     private final Path file;
     private final Connection connection;
+    private final int version;
+    private final boolean lacksLog;
     private final List<String> notices = new ArrayList<>();
     private final RunHeader header;
     private final RecordScan scan;
+    private final List<Session> sessions;
     private final Optional<String> end;
+    private boolean broken; // differs from its seal
     private final List<Request> requests = new ArrayList<>();
     private final List<Double> supplyCuts = new ArrayList<>();
     private final boolean hallPower;
@@ -46,10 +50,10 @@ public final class RunRecord implements SampleSource {
     private final boolean hallOnAtStart;
     private final List<Gap> gaps;
 
-    /** The rig's clock and UTC at one instant. */
+    /** The record's clock and UTC at one instant. */
     public record Anchor(long rigMicros, long utcMicros) {}
 
-    /** The place in the laid-out script: index of an action, and when it began on the rig's clock. */
+    /** The place in the laid-out script: index of an action, and when it began on the record's clock. */
     public record Place(int action, long atMicros) {}
 
     /**
@@ -73,9 +77,18 @@ public final class RunRecord implements SampleSource {
     private RunRecord(Path file, RecordFile.Opened opened) throws SQLException {
         this.file = file;
         connection = opened.connection();
-        notices.addAll(opened.notices());
+        version = opened.version();
+        lacksLog = opened.lacksLog();
+        if (lacksLog) {
+            notices.add("the record was not closed and its file " + file.getFileName()
+                    + "-wal is not beside it: what was recorded last may be missing. Copy both files, or neither.");
+        }
         header = readHeader();
-        scan = RecordScan.of(file.toString(), connection);
+        scan = RecordScan.of(file.toString(), connection, version);
+        sessions = version > RecordSchema.WITHOUT_SESSIONS ? scan.sessions() : Sessions.only(header);
+        if (sessions.isEmpty()) {
+            throw RecordFile.bad(file, "table session is empty; expected a row for each session, one at least");
+        }
         end = first("finish", Rows::text);
         checkSeal();
         HallEdges edges = new HallEdges();
@@ -84,7 +97,8 @@ public final class RunRecord implements SampleSource {
         Collections.sort(supplyCuts);
         hallPower = edges.any();
         hallOnAtStart = edges.onAtStart();
-        hallEdgesNanos = edges.edges();
+        hallEdgesNanos = edges.edges(
+                sessions.stream().skip(1).mapToLong(s -> nanos(s.atMicros())).toArray());
         gaps = readGaps();
     }
 
@@ -108,9 +122,19 @@ public final class RunRecord implements SampleSource {
         return scan.samples();
     }
 
-    /** Seconds after the first sample, of an instant on the rig's clock. */
-    public double timeS(long rigMicros) {
-        return (rigMicros - scan.originMicros()) / 1e6;
+    /** Seconds after the first sample, of an instant on the record's clock. */
+    public double timeS(long micros) {
+        return (micros - scan.originMicros()) / 1e6;
+    }
+
+    /** The record's clock at the last sample that can be read; 0 where there is none. */
+    public long lastMicros() {
+        return scan.lastMicros();
+    }
+
+    /** The stretches in which host and rig talked without a break, in the order of time; one at least. */
+    public List<Session> sessions() {
+        return sessions;
     }
 
     /** Everything that happened, in the order of recording. */
@@ -125,7 +149,7 @@ public final class RunRecord implements SampleSource {
         return Collections.unmodifiableMap(counters);
     }
 
-    /** The rig's clock against UTC, in the order of recording. */
+    /** The record's clock against UTC, in the order of recording. */
     public List<Anchor> anchors() {
         return all("anchor", rows -> {
             rows.integer();
@@ -189,6 +213,17 @@ public final class RunRecord implements SampleSource {
         return gaps;
     }
 
+    /**
+     * {@inheritDoc} Between any two sessions that have samples. Where the program began again and was gone before a sample
+     * came, that break is one with the next, and both causes are told.
+     */
+    @Override
+    public List<Break> breaks() {
+        return scan.interruptions().stream()
+                .map(b -> new Break(b.fromNanos() / 1e9, b.toNanos() / 1e9, b.cause()))
+                .toList();
+    }
+
     @Override
     public List<String> notices() {
         return List.copyOf(notices);
@@ -197,6 +232,39 @@ public final class RunRecord implements SampleSource {
     @Override
     public void close() {
         RecordFile.close(connection);
+    }
+
+    /** Version of the format. */
+    int version() {
+        return version;
+    }
+
+    /** Whether it was left by a killed program and what that had written last is not here. */
+    boolean lacksLog() {
+        return lacksLog;
+    }
+
+    /** What is damaged, in words; asks SQLite as well, which takes as long as reading the file. */
+    List<String> damage() {
+        List<String> damage = new ArrayList<>();
+        if (scan.damagedBlocks() > 0) {
+            damage.add("blocks whose check sum does not hold: " + scan.damagedBlocks());
+        }
+        if (broken) {
+            damage.add("its content does not match its seal");
+        }
+        try (Statement sql = connection.createStatement();
+                ResultSet rows = sql.executeQuery("PRAGMA quick_check(3)")) {
+            while (rows.next()) {
+                String text = String.valueOf(rows.getString(1));
+                if (!text.equals("ok")) {
+                    damage.add(text.strip());
+                }
+            }
+        } catch (SQLException e) {
+            damage.add(String.valueOf(e.getMessage()));
+        }
+        return damage;
     }
 
     private RunHeader readHeader() throws SQLException {
@@ -266,7 +334,12 @@ public final class RunRecord implements SampleSource {
     private void checkSeal() throws SQLException {
         Optional<String> sealed = seal();
         if (sealed.isPresent() && !sealed.get().equals(scan.sha256())) {
+            broken = true;
             notices.add("the record was changed or damaged after it was finished: its content does not match its seal");
+        }
+        if (end.isPresent() && sealed.isEmpty()) {
+            notices.add(
+                    "the record has no seal: the program was gone before it could seal it, or the seal was taken away");
         }
         if (end.isEmpty()) {
             notices.add("the run was not finished: the record ends where it stopped");
@@ -296,16 +369,17 @@ public final class RunRecord implements SampleSource {
 
     private void take(RunEvent event, HallEdges edges) {
         switch (event.kind()) {
-            case "hall-on" -> edges.add(nanos(event), true);
-            case "hall-off" -> edges.add(nanos(event), false);
+            case "hall-on" -> edges.add(nanos(event.atMicros()), true);
+            case "hall-off" -> edges.add(nanos(event.atMicros()), false);
             case "supply-off" -> supplyCuts.add(timeS(event.atMicros()));
             case "request" -> requests.add(request(event));
             default -> {} // for readers of the record; no part of the samples
         }
     }
 
-    private long nanos(RunEvent event) {
-        long micros = event.atMicros() - scan.originMicros();
+    /** After the first sample, within bounds that a hostile file cannot overflow. */
+    private long nanos(long atMicros) {
+        long micros = atMicros - scan.originMicros();
         return Math.max(-FARTHEST_MICROS, Math.min(FARTHEST_MICROS, micros)) * 1000;
     }
 

@@ -6,38 +6,36 @@ import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.List;
-import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.shiftstand.document.BadInput;
-import org.sqlite.SQLiteConfig;
-import org.sqlite.SQLiteErrorCode;
+import org.shiftstand.document.Problem;
 
 /**
  * Writes a run record as the run happens.
  *
- * <p>A block, an event, a gap is on disk when its call returns; a place, an anchor, a counter goes with the next of
- * those. On a real rig the disk confirms each commit ({@code synchronous = FULL}); of a simulated run, which its seed
+ * <p>A session, a block, an event, a gap is on disk when its call returns; a place, an anchor, a counter goes with the next
+ * of those. On a real rig the disk confirms each commit ({@code synchronous = FULL}); of a simulated run, which its seed
  * gives again, a power cut may take the last commits, a killed process none.
+ *
+ * <p>Beside the file, while it is written: SQLite's {@code -wal} and {@code -shm}; {@code .lock}, which keeps a second
+ * writer away; {@code .reserve}, 8 MiB that are freed when the disk is full. Then the call that found it full throws, with
+ * its row and everything before it in the record; further blocks are refused; events, gaps and {@link #finish} still work.
  */
 public final class SqliteRunWriter implements RunWriter {
     private final Path file;
+    private final RunLock lock;
+    private final Reserve reserve;
     private final Connection connection;
-    private final PreparedStatement block;
-    private final PreparedStatement event;
-    private final PreparedStatement gap;
-    private final PreparedStatement anchor;
-    private final PreparedStatement place;
-    private final PreparedStatement counter;
+    private final AppendedRows rows;
     private final BlockBytes bytes = new BlockBytes();
-    private long blocks;
-    private long events;
-    private long gaps;
-    private long anchors;
-    private long places;
+    private BlockTimes times;
+    private boolean sessionNeeded;
+    private boolean grouping;
+    private @Nullable SQLException failure;
+    private boolean finished;
     private boolean open = true;
 
     /**
@@ -45,57 +43,107 @@ public final class SqliteRunWriter implements RunWriter {
      *
      * @param file under its final name at once, so that a long run can be watched; {@link #finish} marks it complete
      * @throws BadInput where the file exists or a value of the header cannot be
-     * @throws UncheckedIOException where it cannot be written
+     * @throws UncheckedIOException where it cannot be written, or where less than the reserve is free; then nothing is left
      */
     public static SqliteRunWriter create(Path file, RunHeader header) {
         List<String> wrong = HeaderCheck.problems(header);
         if (!wrong.isEmpty()) {
             throw new BadInput(wrong.stream()
-                    .map(w -> new org.shiftstand.document.Problem(file.toString(), 0, 0, w))
+                    .map(w -> new Problem(file.toString(), 0, 0, w))
                     .toList());
         }
         createExclusively(file);
         try {
-            return new SqliteRunWriter(file, header);
-        } catch (SQLException e) {
-            throw failed(file, e);
+            return opened(file, () -> RecordConnection.create(file, header), false);
+        } catch (RuntimeException e) {
+            RecordFile.deleteAll(file);
+            throw e;
         }
     }
 
-    private SqliteRunWriter(Path file, RunHeader header) throws SQLException {
-        this.file = file;
-        SQLiteConfig config = new SQLiteConfig();
-        config.setSynchronous(
-                header.simulated() ? SQLiteConfig.SynchronousMode.NORMAL : SQLiteConfig.SynchronousMode.FULL);
-        config.setBusyTimeout(5000);
-        connection = config.createConnection(
-                "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath());
-        try (Statement sql = connection.createStatement()) {
-            // First with a rollback journal, so that the file alone says what it is, whatever becomes of its -wal.
-            sql.execute("PRAGMA application_id = " + RecordSchema.APPLICATION_ID);
-            sql.execute("PRAGMA user_version = " + RecordSchema.VERSION);
-            connection.setAutoCommit(false);
-            for (String statement : RecordSchema.statements().values()) {
-                sql.execute(statement);
-            }
-            insertHeader(header);
-            connection.commit();
-            connection.setAutoCommit(true);
-            journal(sql, "WAL");
-            connection.setAutoCommit(false);
+    /**
+     * Opens a record that was not finished, to go on with it in place; recovers what its {@code -wal} holds. The next call
+     * must be {@link #session}.
+     *
+     * @throws BadInput where the record is finished (a sealed record is never changed), is written by another program at this
+     *     moment, was written in version 1, is damaged or is none; says what to do. Nothing was changed
+     * @throws UncheckedIOException where it cannot be written
+     */
+    public static SqliteRunWriter resume(Path file) {
+        GoingOn.refuseUnfit(file); // before a lock is left beside something else
+        return opened(
+                file,
+                () -> {
+                    GoingOn.refuseUnsound(file);
+                    return RecordConnection.open(file);
+                },
+                true);
+    }
+
+    /**
+     * Copies a record that ended before its script was done into a new one, to go on with there: all its rows but for the end
+     * and the seal, and one fact more, {@code continues}, with the digest of the old. The old one is not changed; it may be of
+     * version 1. The next call must be {@link #session}.
+     *
+     * @param finished or left by a killed program
+     * @param newFile created; never overwritten
+     * @throws BadInput where the old one is complete, damaged, written at this moment or none, or where the new file exists
+     * @throws UncheckedIOException where the new one cannot be written; then it is not there
+     */
+    public static SqliteRunWriter continueFrom(Path finished, Path newFile) {
+        RecordFile.refuseStrays(newFile);
+        if (Files.exists(newFile)) {
+            throw exists(newFile);
         }
-        block = prepare("block");
-        event = prepare("event");
-        gap = prepare("gap");
-        anchor = prepare("anchor");
-        place = prepare("place");
-        counter = connection.prepareStatement(
-                RecordSchema.table("counter").insert() + " ON CONFLICT (name) DO UPDATE SET value = excluded.value");
+        GoingOn.copy(finished, newFile);
+        try {
+            return opened(newFile, () -> RecordConnection.open(newFile), true);
+        } catch (RuntimeException e) {
+            RecordFile.deleteAll(newFile);
+            throw e;
+        }
+    }
+
+    private interface Connecting {
+        Connection connect() throws SQLException;
+    }
+
+    /** Takes the lock, then the connection, then the reserve; gives all back where one cannot be had. */
+    private static SqliteRunWriter opened(Path file, Connecting connecting, boolean again) {
+        RunLock lock = RunLock.take(file);
+        Connection connection = null;
+        Reserve reserve = null;
+        try {
+            connection = connecting.connect();
+            reserve = Reserve.keep(file);
+            return new SqliteRunWriter(file, lock, reserve, connection, again);
+        } catch (SQLException | RuntimeException e) {
+            if (reserve != null) {
+                reserve.close();
+            }
+            RecordFile.close(connection);
+            lock.close();
+            throw e instanceof RuntimeException unchecked ? unchecked : new NotWritten(file, e, false);
+        }
+    }
+
+    private SqliteRunWriter(Path file, RunLock lock, Reserve reserve, Connection connection, boolean again)
+            throws SQLException {
+        this.file = file;
+        this.lock = lock;
+        this.reserve = reserve;
+        this.connection = connection;
+        rows = new AppendedRows(connection);
+        times = BlockTimes.after(connection);
+        sessionNeeded = again;
     }
 
     @Override
     public void session(long atMicros, long offsetMicros, long utcMicros, String cause) {
-        throw new UnsupportedOperationException("version 1 of the record holds one session");
+        times.checkSession(atMicros);
+        write("session", rows.last("block") + 1, atMicros, offsetMicros, utcMicros, cause);
+        sessionNeeded = false;
+        commit();
     }
 
     @Override
@@ -105,24 +153,28 @@ public final class SqliteRunWriter implements RunWriter {
             throw new IllegalArgumentException("a block holds 1 to " + RecordSchema.MAX_BLOCK_SAMPLES
                     + " samples of 4 channels: samples.length=" + samples.length);
         }
+        SQLException before = failure;
+        if (before != null) {
+            throw new NotWritten(file, before, false);
+        }
+        BlockTimes after = times.then(firstMicros, intervalNanos, count);
         byte[] blob = BlockBytes.bytes(samples);
-        put(
-                block,
-                ++blocks,
+        write(
+                "block",
                 blockNumber,
                 firstMicros,
                 intervalNanos,
                 count,
                 bytes.crc32c(blockNumber, firstMicros, intervalNanos, count, blob),
                 blob);
+        times = after;
         commit();
     }
 
     @Override
     public void event(RunEvent e) {
-        put(
-                event,
-                ++events,
+        write(
+                "event",
                 e.atMicros(),
                 e.kind(),
                 e.value(),
@@ -137,45 +189,66 @@ public final class SqliteRunWriter implements RunWriter {
 
     @Override
     public void gap(long fromMicros, long toMicros, long samples, String cause) {
-        put(gap, ++gaps, fromMicros, toMicros, samples, cause);
+        write("gap", fromMicros, toMicros, samples, cause);
         commit();
     }
 
     @Override
     public void anchor(long rigMicros, long utcMicros) {
-        put(anchor, ++anchors, rigMicros, utcMicros);
+        write("anchor", rigMicros, utcMicros);
     }
 
     @Override
     public void place(int action, long atMicros) {
-        put(place, ++places, action, atMicros);
+        write("place", action, atMicros);
     }
 
     @Override
     public void counter(String name, long value) {
-        put(counter, name, value);
+        write("counter", name, value);
+    }
+
+    /** Writes rows in one commit: what several calls make in {@code writing}. */
+    void together(Runnable writing) {
+        grouping = true;
+        try {
+            writing.run();
+        } finally {
+            grouping = false;
+        }
+        commit();
     }
 
     /**
      * {@inheritDoc}
      *
      * <p>Seals: SHA-256 over the rows, everything into the one file, no journal beside it. While another program reads
-     * the record its {@code -wal} may stay; the record is complete all the same.
+     * the record its {@code -wal} may stay, and so where a full disk leaves no room; the record is complete all the same.
      */
     @Override
     public void finish(String end) {
-        try (PreparedStatement finish = prepare("finish")) {
-            put(finish, end);
-            commit();
-            String sha256 = RecordScan.digest(file.toString(), connection);
-            try (PreparedStatement seal = connection.prepareStatement("INSERT INTO seal (sha256) VALUES (?)")) {
-                put(seal, sha256);
-                commit();
-            }
+        requireOpen();
+        sessionNeeded = false; // it may end before anything came
+        lasting("finish", end);
+        try {
+            lasting("seal", RecordScan.digest(file.toString(), connection, RecordSchema.VERSION));
         } catch (SQLException e) {
-            throw failed(file, e);
+            throw new NotWritten(file, e, false);
         }
+        finished = true;
         close();
+    }
+
+    /** A row that must be in, also when the disk is found full by it. */
+    private void lasting(String table, String value) {
+        try {
+            write(table, value);
+            commit();
+        } catch (NotWritten e) {
+            if (!e.kept()) {
+                throw e;
+            }
+        }
     }
 
     @Override
@@ -183,117 +256,85 @@ public final class SqliteRunWriter implements RunWriter {
         if (!open) {
             return;
         }
-        open = false;
-        try (connection) {
-            connection.commit();
-            for (PreparedStatement statement : List.of(block, event, gap, anchor, place, counter)) {
-                statement.close();
-            }
-            connection.setAutoCommit(true);
-            try (Statement sql = connection.createStatement()) {
-                intoOneFile(sql);
-            }
-        } catch (SQLException e) {
-            throw failed(file, e);
-        }
-    }
-
-    /** Leaves a {@code -wal} only where somebody else reads the record at this moment. */
-    private static void intoOneFile(Statement sql) throws SQLException {
-        try (ResultSet done = sql.executeQuery("PRAGMA wal_checkpoint(TRUNCATE)")) {
-            done.next();
-        }
-        sql.execute("PRAGMA busy_timeout = 200"); // a reader may stay for long; the record is complete without this
         try {
-            journal(sql, "DELETE");
-        } catch (SQLException e) {
-            if (e.getErrorCode() != SQLiteErrorCode.SQLITE_BUSY.code
-                    && e.getErrorCode() != SQLiteErrorCode.SQLITE_LOCKED.code) {
-                throw e;
+            commit();
+        } finally {
+            open = false;
+            reserve.close(); // before the log is copied into the file
+            try (connection) {
+                rows.close();
+                connection.setAutoCommit(true);
+                try (Statement sql = connection.createStatement()) {
+                    RecordConnection.intoOneFile(sql);
+                }
+            } catch (SQLException e) {
+                throw new NotWritten(file, e, false);
+            } finally {
+                if (finished) {
+                    lock.closeForGood();
+                } else {
+                    lock.close();
+                }
             }
         }
     }
 
-    private static void journal(Statement sql, String mode) throws SQLException {
-        try (ResultSet result = sql.executeQuery("PRAGMA journal_mode = " + mode)) {
-            if (!result.next() || !result.getString(1).equalsIgnoreCase(mode)) {
-                throw new SQLException("journal mode " + mode + " was not taken on; is this a network drive?");
-            }
-        }
-    }
-
-    private void insertHeader(RunHeader header) throws SQLException {
-        try (PreparedStatement run = prepare("run")) {
-            put(
-                    run,
-                    header.unit(),
-                    header.simulated() ? 1 : 0,
-                    header.startUtcMicros(),
-                    header.sampleIntervalNanos(),
-                    RecordSchema.CHANNELS,
-                    header.currentAPerCount(),
-                    header.supplyVPerCount());
-        }
-        try (PreparedStatement identity = prepare("identity")) {
-            int seq = 0;
-            for (Map.Entry<String, String> fact : header.identity().entrySet()) {
-                put(identity, ++seq, fact.getKey(), fact.getValue());
-            }
-        }
-        try (PreparedStatement text = prepare("text")) {
-            int seq = 0;
-            for (String role : new java.util.TreeSet<>(header.texts().keySet())) {
-                String content = String.valueOf(header.texts().get(role));
-                put(text, ++seq, role, header.textNames().getOrDefault(role, role), RowDigest.of(content), content);
-            }
-        }
-    }
-
-    private PreparedStatement prepare(String table) throws SQLException {
-        return connection.prepareStatement(RecordSchema.table(table).insert());
-    }
-
-    private void put(PreparedStatement statement, Object... values) {
-        if (!open) {
-            throw new IllegalStateException("the record is closed: file=" + file);
+    private void write(String table, Object... values) {
+        requireOpen();
+        if (sessionNeeded && !table.equals("session")) {
+            throw new IllegalStateException("what a run goes on with begins with a session: file=" + file);
         }
         try {
-            for (int i = 0; i < values.length; i++) {
-                statement.setObject(i + 1, values[i]);
-            }
-            statement.executeUpdate();
+            rows.add(table, values);
         } catch (SQLException e) {
-            throw failed(file, e);
+            throw rescued(e);
         }
     }
 
     private void commit() {
+        if (grouping) {
+            return;
+        }
         try {
-            connection.commit();
+            rows.commit();
         } catch (SQLException e) {
-            throw failed(file, e);
+            throw rescued(e);
+        }
+    }
+
+    /** Frees the reserve where the disk is full, writes what failed once more, and says how far that went. */
+    private NotWritten rescued(SQLException found) {
+        failure = found;
+        if (!AppendedRows.lacksRoom(found) || !reserve.release()) {
+            return new NotWritten(file, found, false);
+        }
+        try {
+            rows.again();
+            return new NotWritten(file, found, true);
+        } catch (SQLException second) {
+            found.addSuppressed(second);
+            return new NotWritten(file, found, false);
+        }
+    }
+
+    private void requireOpen() {
+        if (!open) {
+            throw new IllegalStateException("the record is closed: file=" + file);
         }
     }
 
     private static void createExclusively(Path file) {
-        for (String suffix : List.of("-wal", "-journal", "-shm")) {
-            Path stray = RecordFile.beside(file, suffix);
-            if (Files.exists(stray)) {
-                throw RecordFile.bad(
-                        stray, "is left from another record; it belongs to a file that is not here. Move it away.");
-            }
-        }
+        RecordFile.refuseStrays(file);
         try {
             Files.createFile(file);
         } catch (FileAlreadyExistsException e) {
-            throw RecordFile.bad(file, "exists; a run record is never overwritten. Choose another folder or name.");
+            throw exists(file);
         } catch (IOException e) {
             throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
         }
     }
 
-    private static UncheckedIOException failed(Path file, SQLException e) {
-        String text = file + ": the run record cannot be written: " + e.getMessage();
-        return new UncheckedIOException(text, new IOException(text, e));
+    private static BadInput exists(Path file) {
+        return RecordFile.bad(file, "exists; a run record is never overwritten. Choose another folder or name.");
     }
 }

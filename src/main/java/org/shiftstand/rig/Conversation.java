@@ -56,6 +56,7 @@ final class Conversation {
     private int rigSequence = -1;
     private long lostSinceBlock;
     private long nextBeat = Long.MAX_VALUE;
+    private long lastBeat;
     private int awaited = MessageCodec.NO_SEQUENCE;
     private boolean acknowledged;
     private boolean echoed;
@@ -135,6 +136,16 @@ final class Conversation {
     /** The supply is off on purpose: the rig expects no heartbeat, and may say nothing. */
     void endHeartbeat() {
         nextBeat = Long.MAX_VALUE;
+    }
+
+    /** No heartbeat any more, so that the rig may show that it cuts by itself. */
+    void fallSilent() {
+        nextBeat = Long.MAX_VALUE;
+    }
+
+    /** Link's clock when the last heartbeat was sent; 0 before the first. */
+    long lastBeatMicros() {
+        return lastBeat;
     }
 
     /** Sends a command and returns its sequence number once it is accepted. */
@@ -242,6 +253,7 @@ final class Conversation {
         long now = link.now();
         if (now >= nextBeat) {
             link.send(MessageCodec.encode(new HostMessage.Heartbeat(), sequence()));
+            lastBeat = now;
             nextBeat = now + BEAT;
         }
         Arrival arrival = link.receive(Math.min(Math.min(until, nextBeat), now + POLL));

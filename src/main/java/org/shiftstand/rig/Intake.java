@@ -90,6 +90,7 @@ final class Intake implements Conversation.Ear {
             case TEMPERATURE ->
                 fault(e, "temperature", "over-temperature, " + Watches.number(e.value() / 10.0) + " degC");
             case OVERRUN -> write(e, "overrun", e.value() + " samples lost in the rig");
+            case DRIVE_OVER -> write(e, "drive-over", "");
         }
     }
 

@@ -1,6 +1,7 @@
 package org.shiftstand.rig;
 
 import java.io.UncheckedIOException;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -8,6 +9,7 @@ import java.util.function.BooleanSupplier;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
 import org.shiftstand.link.LinkException;
+import org.shiftstand.link.MessageCodec;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.record.RunHeader;
@@ -56,8 +58,26 @@ final class Run {
         this.mayReopen = mayReopen;
     }
 
+    /**
+     * Loads what the ways out need before anything is powered: nothing is to be looked for on a disk that may be gone, in the
+     * moment of the cut.
+     */
+    private static void loadWaysOut() {
+        for (HostMessage message : List.of(new HostMessage.Cut(), new HostMessage.Stop(), new HostMessage.Heartbeat())) {
+            MessageCodec.encode(message, 0);
+        }
+        for (RunEnd end : List.of(
+                new RunEnd.StoppedByUser(),
+                new RunEnd.RigFault(""),
+                new RunEnd.LinkLost(""),
+                new RunEnd.StoppedByRule(RunEnd.StoppedByRule.Rule.CURRENT, ""))) {
+            new RunEnded(end);
+        }
+    }
+
     /** Session after session until the run is over; the record is finished then. */
     RunEnd all(Conversation first, Optional<Continuation> goesOn) {
+        loadWaysOut();
         Conversation rig = first;
         int from = -1; // the beginning
         if (goesOn.isPresent()) {

@@ -94,7 +94,7 @@ final class ScriptRun {
                 cycle = s.cycle();
             }
         }
-        if (volts > 0) {
+        if (volts > 0 && from < actions.size()) {
             supply(millivolts(volts));
             Optional<RequestShift> next = nextShift(actions.subList(from, actions.size()));
             if (next.isPresent()) {

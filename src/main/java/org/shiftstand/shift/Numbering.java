@@ -160,14 +160,20 @@ record Numbering(
         private List<Centres.Place> places(Sense sense) {
             List<Centres.Place> places = new ArrayList<>();
             boolean landedBefore = false;
+            int part = 0;
             for (RawShift s : undisturbed()) {
+                landedBefore |= s.part != part; // behind a break it may have been found anywhere
+                part = s.part;
                 if (!landedBefore && !Double.isNaN(s.startDeg)) {
                     places.add(new Centres.Place(
                             s.startDeg * sense.sign(), Direction.of(-s.motionSign * sense.sign()), startOf(s)));
                 }
                 landedBefore = !Double.isNaN(s.landingDeg);
                 if (landedBefore && !s.turnUncertain) {
-                    int to = s.request.isPresent() ? s.request.get().to().orElse(0) : 0;
+                    int to = s.request
+                            .filter(r -> r.cycle().orElse(1) > 0)
+                            .map(r -> r.to().orElse(0))
+                            .orElse(0);
                     places.add(new Centres.Place(
                             s.landingDeg * sense.sign(),
                             Direction.of(s.motionSign * sense.sign()),
@@ -183,7 +189,10 @@ record Numbering(
             List<RawShift> longest = List.of();
             List<RawShift> row = new ArrayList<>();
             double last = Double.NaN;
+            int part = 0;
             for (RawShift s : shifts) {
+                last = s.part == part ? last : Double.NaN;
+                part = s.part;
                 if (undecided.contains(s.startStretch) || undecided.contains(s.landingStretch)) {
                     last = Double.NaN; // nothing is known to have moved unseen
                     continue;

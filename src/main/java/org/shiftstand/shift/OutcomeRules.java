@@ -23,7 +23,8 @@ final class OutcomeRules {
      */
     Outcome of(RawShift shift, int to, boolean targetKnown, int way) {
         boolean rests = !Double.isNaN(shift.landingDeg);
-        if (shift.damaged || !rests && shift.ending == Span.Ending.CAPTURE_END) {
+        boolean endsInside = shift.ending == Span.Ending.CAPTURE_END || shift.ending == Span.Ending.BROKEN_OFF;
+        if (shift.damaged || shift.brokenOff || !rests && endsInside) {
             return Outcome.UNKNOWN;
         }
         if (shift.ending == Span.Ending.NEXT_REQUEST || shift.ending == Span.Ending.SUPPLY_CUT) {

@@ -12,6 +12,8 @@ import org.shiftstand.capture.Request;
  * track; NaN where there is none.
  */
 final class RawShift {
+    static final String BROKEN_OFF = "the run was broken off in the shift";
+
     final Map<Measure, Measured> measures = new EnumMap<>(Measure.class);
     final List<String> notes = new ArrayList<>();
     Optional<Request> request = Optional.empty();
@@ -21,6 +23,12 @@ final class RawShift {
     boolean damaged;
     /** Damage in the motion: whole turns may be lost. */
     boolean turnUncertain;
+    /** Which part of a run with breaks it lies in: 0 up to the first break. */
+    int part;
+    /** The last of a part that a break ends. */
+    boolean lastBeforeBreak;
+    /** Under way when the run was broken off: it is no shift that was made. */
+    boolean brokenOff;
     /** Stretch of certain turns that the start lies in, and the landing. */
     int startStretch;
 
@@ -37,9 +45,14 @@ final class RawShift {
     double endCurrentA = Double.NaN;
     /** Whether the return was told from a new shift by a ratio near its limit. */
     boolean groupingDoubtful;
+    /** Whether the supply was cut while it rested at last, so that a return may be missing. */
+    boolean cutAtRest;
     /** Whether the capture ended soon after the landing, so that a return may be missing. */
     boolean atCaptureEnd;
-    /** How long the capture went on after the landing began, seconds; set where {@link #atCaptureEnd}. */
+    /**
+     * How long the capture went on after the landing began, with the supply on, seconds; set where that was not long enough
+     * to be sure that no return follows.
+     */
     double seenAfterLandingS = Double.NaN;
 
     void put(Measure measure, double value) {

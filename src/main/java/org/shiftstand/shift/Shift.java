@@ -11,7 +11,8 @@ import org.shiftstand.quantity.Direction;
  * One request and everything until the shaft rests again, measured.
  *
  * @param number 1-based, in time order
- * @param cycle cycle of the script, or counted from departures from the outermost sprocket
+ * @param cycle cycle of the script, or counted from departures from the outermost sprocket; 0 for a shift that was broken off
+ *     with the run: no clause is about it
  * @param from sprocket it left, 1…N
  * @param to sprocket asked for, or landed on where no target is known; {@code from} for a shift that does not move
  * @param direction of the request

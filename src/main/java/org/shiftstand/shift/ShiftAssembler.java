@@ -60,6 +60,10 @@ final class ShiftAssembler implements RestFinder.Listener {
     private boolean swallowing;
     private int stretch;
     private @Nullable RawShift latest;
+    /** When the supply was cut while the shaft rested in the open shift, or the samples ended; NaN where neither. */
+    private double seenUntilS = Double.NaN;
+
+    private boolean cutAtRest;
     private final SensingWindow window = new SensingWindow();
 
     ShiftAssembler(
@@ -83,6 +87,10 @@ final class ShiftAssembler implements RestFinder.Listener {
         this.tailSamples = (int) Math.max(16, Math.min(1 << 20, Math.ceil(TAIL_S / intervalS)));
         this.longRests = new LongRests(trace, finder, window, tailSamples);
         this.longestTrace = (int) Math.max(1 << 15, Math.min(1 << 24, Math.ceil(60 / intervalS)));
+    }
+
+    Trace trace() {
+        return trace;
     }
 
     RestFinder rests() {
@@ -125,10 +133,17 @@ final class ShiftAssembler implements RestFinder.Listener {
         window.closes(trace, gated && !marked && !moving);
     }
 
-    void end(double lastS) {
+    /**
+     * No more samples follow.
+     *
+     * @param lastS the last sample
+     * @param broken whether the run was broken off here and goes on later
+     */
+    void end(double lastS, boolean broken) {
         if (trace.size == 0) {
             return;
         }
+        Span.Ending inside = broken ? Span.Ending.BROKEN_OFF : Span.Ending.CAPTURE_END;
         finder.ends();
         if (gated) {
             finder.windowEnds();
@@ -140,7 +155,8 @@ final class ShiftAssembler implements RestFinder.Listener {
                 boolean tooLate = request.isPresent()
                         && rests.size() <= (startsAtRest ? 1 : 0)
                         && lastS - request.get().timeS() < TOO_LATE_S;
-                close(trace.size, rested && !tooLate ? Span.Ending.RESTED : Span.Ending.CAPTURE_END);
+                seenUntilS = cutAtRest ? seenUntilS : lastS;
+                close(trace.size, rested && !tooLate ? Span.Ending.RESTED : inside);
             }
             return;
         }
@@ -148,7 +164,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             closeChain();
             open = true;
             from = Math.max(0, leftAt);
-            close(trace.size, Span.Ending.CAPTURE_END);
+            close(trace.size, inside);
         } else {
             boolean chain = open;
             closeChain();
@@ -197,6 +213,7 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     @Override
     public void onRest(Rest rest) {
+        cutAtRest = false; // it went on, so that the cut left out nothing
         boolean first = rests.isEmpty() && !open;
         moving = false;
         boolean cut = flushWaiting(rest.first);
@@ -237,6 +254,9 @@ final class ShiftAssembler implements RestFinder.Listener {
                 close(trace.size, Span.Ending.RESTED);
             }
             open(next, trace.size);
+        } else if (marked && open && !cutAtRest && trace.size > 0) {
+            cutAtRest = true;
+            seenUntilS = trace.timeS[trace.size - 1];
         }
     }
 
@@ -395,10 +415,24 @@ final class ShiftAssembler implements RestFinder.Listener {
                 request.map(Request::timeS).orElseGet(() -> before == null ? Double.NaN : groups.powerUpBefore(before));
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
+        if (marked && ending == Span.Ending.RESTED && !reached.isEmpty()) {
+            seen(reached.get(reached.size() - 1));
+        }
+        seenUntilS = Double.NaN;
+        cutAtRest = false;
         open = false;
         doubtfulOpen = false;
         ratios.clear();
         request = Optional.empty();
+    }
+
+    /** Says how long a landing was seen, where a return may have been missed after it. */
+    private void seen(Rest landing) {
+        double seenS = seenUntilS - trace.timeS[Math.max(0, landing.first)];
+        if (latest != null && seenS < RETURN_MAY_FOLLOW_S) {
+            latest.seenAfterLandingS = seenS;
+            latest.cutAtRest = cutAtRest;
+        }
     }
 
     private boolean doubtful() {

@@ -10,7 +10,7 @@ import org.shiftstand.profile.Profile;
  * Finds and measures the shifts of an angle track.
  *
  * <p>One pass over the track; memory grows with the number of shifts only. The same table whatever blocks the samples
- * come in.
+ * come in. Nothing spans a break of the run: each part is measured as if it stood alone, and put onto the first by whole turns.
  */
 public final class ShiftFinder {
     private ShiftFinder() {}
@@ -23,7 +23,20 @@ public final class ShiftFinder {
      * @param options band, dwell and what the user says of sense, numbers and limits
      */
     public static ShiftTable find(AngleTrack track, Optional<Profile> profile, ShiftOptions options) {
-        List<Chain> found = new ArrayList<>();
+        List<List<Chain>> found = new ArrayList<>();
+        new TrackScan(track, part -> assembler(track, profile, options, listOf(found, part))).run();
+        return TableBuilder.build(found, track.breaks(), profile, options);
+    }
+
+    private static List<Chain> listOf(List<List<Chain>> found, int part) {
+        while (found.size() <= part) {
+            found.add(new ArrayList<>());
+        }
+        return found.get(part);
+    }
+
+    private static ShiftAssembler assembler(
+            AngleTrack track, Optional<Profile> profile, ShiftOptions options, List<Chain> found) {
         boolean gated = track.channels().hallPower() || track.channels().window();
         Trace trace = new Trace(1 << 13);
         ShiftMeasurer measurer = new ShiftMeasurer(
@@ -33,7 +46,7 @@ public final class ShiftFinder {
                 gated,
                 track.channels().current(),
                 track.channels().supply());
-        ShiftAssembler assembler = new ShiftAssembler(
+        return new ShiftAssembler(
                 trace,
                 options,
                 track.intervalS(),
@@ -42,7 +55,5 @@ public final class ShiftFinder {
                 gated,
                 measurer,
                 found::add);
-        new TrackScan(track, trace, assembler).run();
-        return TableBuilder.build(found, profile, options);
     }
 }

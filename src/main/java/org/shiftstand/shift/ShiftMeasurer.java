@@ -40,8 +40,8 @@ final class ShiftMeasurer {
         shift.request = span.request();
         shift.ending = span.ending();
         boolean startsInside = span.before() == null && span.request().isEmpty();
-        shift.evidence =
-                startsInside || span.ending() == Span.Ending.CAPTURE_END ? Evidence.PARTIAL : Evidence.COMPLETE;
+        boolean endsInside = span.ending() == Span.Ending.CAPTURE_END || span.ending() == Span.Ending.BROKEN_OFF;
+        shift.evidence = startsInside || endsInside ? Evidence.PARTIAL : Evidence.COMPLETE;
         int leave = departure.measure(span, shift);
         int damage = damage(span, shift);
         if (damage >= 0 && leave >= damage) {
@@ -185,6 +185,7 @@ final class ShiftMeasurer {
             case SUPPLY_CUT -> "the supply was cut before it rested";
             case NEVER_RESTED, RESTED -> "it never settled";
             case CAPTURE_END -> "the capture ends in the shift";
+            case BROKEN_OFF -> RawShift.BROKEN_OFF;
         };
     }
 

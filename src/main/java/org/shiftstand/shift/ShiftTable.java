@@ -17,6 +17,7 @@ import java.util.OptionalInt;
  * @param originMeasured true only when homing, a limits probe or a calibration fixed the origin
  * @param turnLostFrom number of the first shift whose angles may be whole turns off, where there is one; which
  *     others are is in the notices, and in each the absolute angles are not measured
+ * @param resumptions breaks of the run, in time order, and what they did
  * @param notices remarks on the whole table
  */
 public record ShiftTable(
@@ -29,9 +30,37 @@ public record ShiftTable(
         OptionalDouble alignmentDeg,
         boolean originMeasured,
         OptionalInt turnLostFrom,
+        List<Resumption> resumptions,
         List<String> notices) {
     public ShiftTable {
         shifts = List.copyOf(shifts);
+        resumptions = List.copyOf(resumptions);
         notices = List.copyOf(notices);
+    }
+
+    /** Of a run without a break. */
+    public ShiftTable(
+            List<Shift> shifts,
+            int sprockets,
+            double bandDeg,
+            String sense,
+            String senseFrom,
+            String numbering,
+            OptionalDouble alignmentDeg,
+            boolean originMeasured,
+            OptionalInt turnLostFrom,
+            List<String> notices) {
+        this(
+                shifts,
+                sprockets,
+                bandDeg,
+                sense,
+                senseFrom,
+                numbering,
+                alignmentDeg,
+                originMeasured,
+                turnLostFrom,
+                List.of(),
+                notices);
     }
 }

@@ -35,7 +35,9 @@ record Span(
         /** It went on moving for longer than a shift may. */
         NEVER_RESTED,
         /** The capture ends while it moves, or before it could have moved. */
-        CAPTURE_END
+        CAPTURE_END,
+        /** The run was broken off while it moved, or before it could have moved, and went on later. */
+        BROKEN_OFF
     }
 
     /** The final rest; null where there is none. */

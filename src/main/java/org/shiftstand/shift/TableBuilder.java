@@ -4,38 +4,24 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.shiftstand.capture.Request;
+import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
 
 /** Turns measured spans into a table: numbers, frame, outcomes, and the measures that need them. */
 final class TableBuilder {
-    /** Common practice, no published source. */
-    private static final double USUAL_HOLD_S = 0.7;
-    /** A plateau may last this much longer than programmed before a return is taken to be missing. */
-    private static final double HOLD_ROOM = 1.1;
-
     private static final String RETURN_MISSING = "the capture ends soon after a rest, a return may be missing";
-    private static final List<Measure> NEEDS_THE_RETURN = List.of(
-            Measure.LANDING,
-            Measure.LANDING_ERROR,
-            Measure.PLATEAU,
-            Measure.OVERTRAVEL,
-            Measure.RETURN_RINGING,
-            Measure.HOLD,
-            Measure.REST_HOLD,
-            Measure.TRAVEL_TIME,
-            Measure.SETTLED,
-            Measure.SETTLE_TIME,
-            Measure.CLEARANCE,
-            Measure.PEAK_CURRENT,
-            Measure.CHARGE,
-            Measure.ENERGY);
+    private static final String CUT_AT_PLATEAU = "the supply was cut soon after a rest, a return may be missing";
 
     /** Measures that mean nothing where whole turns may be lost. */
     private static final List<Measure> NEED_THE_TURN = List.of(
@@ -49,10 +35,10 @@ final class TableBuilder {
     private final ShiftOptions options;
     private final Numbering numbering;
     private final OutcomeRules rules;
-    private final boolean scripted;
-    private final Set<Integer> undecidedStretches;
-    /** Index from which on landings miss every nominal. */
-    private final OptionalInt turnLostFrom;
+    private final Parts parts;
+    private final Turns.Anchored anchored;
+    /** Indices of those whose landings miss every nominal. */
+    private final Set<Integer> turnLost;
 
     private final List<Shift> shifts = new ArrayList<>();
 
@@ -61,50 +47,69 @@ final class TableBuilder {
     private double lastLandingDeg = Double.NaN;
     private boolean any;
     private int lastWay = 1;
+    /** What lies before the next shift is not known: the run begins, or goes on behind a break. */
+    private boolean firstOfPart = true;
+
+    private int part;
+    private final Map<Integer, Integer> brokenOff = new TreeMap<>();
 
     private TableBuilder(
-            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Set<Integer> undecidedStretches) {
+            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Parts parts, Turns.Anchored anchored) {
         this.raw = raw;
         this.profile = profile;
         this.options = options;
-        this.numbering = Numbering.of(raw, profile, options, undecidedStretches);
+        this.numbering = Numbering.of(raw, profile, options, anchored.undecided());
         this.rules = new OutcomeRules(numbering, options);
-        this.scripted = raw.stream()
-                .anyMatch(s -> s.request.flatMap(r -> toOptional(r.to())).isPresent());
-        this.undecidedStretches = undecidedStretches;
-        this.turnLostFrom = turnLost();
+        this.parts = parts;
+        this.anchored = anchored;
+        this.turnLost = turnLost();
     }
 
-    static ShiftTable build(List<Chain> found, Optional<Profile> profile, ShiftOptions options) {
-        List<RawShift> raw = new ArrayList<>();
-        List<RawShift> all = new ArrayList<>();
-        for (Chain chain : found) {
-            raw.addAll(chain.usual());
-            all.addAll(chain.all());
-        }
-        Set<Integer> undecided =
-                Turns.anchor(raw, all, options.bandDeg(), some -> Numbering.nominal(some, profile, options));
+    /** @param found what was found in each part of the run, a break between two */
+    static ShiftTable build(
+            List<List<Chain>> found, List<SampleSource.Break> breaks, Optional<Profile> profile, ShiftOptions options) {
+        Parts parts = new Parts(found, breaks, profile, options.bandDeg());
+        List<RawShift> raw = new ArrayList<>(parts.usual());
+        List<RawShift> all = parts.all();
+        Turns.Anchored anchored = Turns.anchor(
+                parts.placed(),
+                all,
+                options.bandDeg(),
+                some -> Numbering.nominal(some, profile, options),
+                parts.reference());
         if (all.size() > raw.size()) {
-            Numbering first = Numbering.of(raw, profile, options, undecided);
+            Numbering first = Numbering.of(raw, profile, options, anchored.undecided());
             if (first.aligned()) {
                 raw.clear();
-                found.forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
+                parts.chains().forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
             }
         }
-        return new TableBuilder(raw, profile, options, undecided).table();
+        return new TableBuilder(raw, profile, options, parts, anchored).table();
     }
 
     private ShiftTable table() {
         List<String> notices = new ArrayList<>(numbering.notices());
         List<Integer> lostShifts = new ArrayList<>();
+        boolean asked = false;
         for (int i = 0; i < raw.size(); i++) {
             RawShift s = raw.get(i);
-            boolean off = turnLostFrom.isPresent() && i >= turnLostFrom.getAsInt();
-            boolean lost = off || unplaced(s.startDeg, s.startStretch) || unplaced(s.landingDeg, s.landingStretch);
-            if (homing(s)) {
+            boolean lost = turnLost.contains(i)
+                    || unplaced(s.startDeg, s.startStretch)
+                    || unplaced(s.landingDeg, s.landingStretch);
+            if (s.part != part) {
+                part = s.part;
+                firstOfPart = true;
+                lastTo = 0;
+                asked = false;
+            }
+            asked |= s.request.isPresent();
+            boolean bySelf =
+                    part > 0 && parts.scripted() && !asked; // the unit finds its place when it is powered again
+            if (parts.homing(s) || bySelf) {
                 lastLandingDeg = numbering.place(s.landingDeg);
-                lastTo = Double.isNaN(s.landingDeg) ? lastTo : 1;
+                lastTo = lastTo(s);
                 any = true;
+                firstOfPart = false;
                 continue;
             }
             if (lost) {
@@ -121,6 +126,8 @@ final class TableBuilder {
                     "some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
                             + " the same shift is doubtful; requests in the capture would tell");
         }
+        List<Resumption> resumptions = parts.resumptions(brokenOff, anchored);
+        resumptions.forEach(resumption -> notices.add(told(resumption)));
         return new ShiftTable(
                 shifts,
                 numbering.sprockets(),
@@ -131,12 +138,36 @@ final class TableBuilder {
                 numbering.alignmentDeg(),
                 false,
                 lostShifts.isEmpty() ? OptionalInt.empty() : OptionalInt.of(lostShifts.get(0)),
+                resumptions,
                 notices);
+    }
+
+    /** After homing it is at the outermost sprocket, after a walk back where that led to. */
+    private int lastTo(RawShift s) {
+        if (Double.isNaN(s.landingDeg)) {
+            return lastTo;
+        }
+        return s.request.isPresent() && s.request.get().to().isEmpty()
+                ? 1
+                : numbering.nearest(numbering.place(s.landingDeg));
+    }
+
+    private static String told(Resumption r) {
+        return String.format(
+                Locale.ROOT,
+                "the run was broken off at %.3f s and went on %.3f s later by the record's clock%s: %s; %s",
+                r.fromS(),
+                r.toS() - r.fromS(),
+                r.cause().isBlank() ? "" : " (" + r.cause() + ")",
+                r.brokenOff().isEmpty()
+                        ? "no shift was broken off"
+                        : "1 shift was broken off (shift " + r.brokenOff().getAsInt() + "), no clause is about it",
+                r.tie());
     }
 
     /** Whether there is an angle, but whole turns of it could not be told. */
     private boolean unplaced(double deg, int stretch) {
-        return !Double.isNaN(deg) && undecidedStretches.contains(stretch);
+        return !Double.isNaN(deg) && anchored.undecided().contains(stretch);
     }
 
     /** Ascending numbers as {@code 3, 5–9}. */
@@ -153,15 +184,6 @@ final class TableBuilder {
         return text.toString();
     }
 
-    /** A request of homing: no cycle of the script, or no target where the script has targets. */
-    private boolean homing(RawShift s) {
-        if (s.request.isEmpty()) {
-            return false;
-        }
-        Request r = s.request.get();
-        return r.cycle().orElse(1) == 0 || scripted && r.to().isEmpty();
-    }
-
     private Shift shift(RawShift s, boolean turnLost) {
         double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
         boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch);
@@ -171,23 +193,35 @@ final class TableBuilder {
         boolean askedFor =
                 target(s).isPresent() || s.request.flatMap(Request::direction).isPresent();
         int to = to(s, from, landing, way, askedFor);
-        boolean displaced = displaced(s, start, from);
+        boolean cutOff = cutOff(s, landing, from, to, askedFor);
+        if (cutOff && s.lastBeforeBreak && !s.brokenOff) {
+            Parts.breakOff(s);
+            landing = Double.NaN;
+            landingUnplaced = false;
+        }
+        boolean displaced = !s.brokenOff && displaced(s, start, from);
         Map<Measure, Measured> measures = new EnumMap<>(s.measures);
         toFrame(measures);
         List<String> notes = new ArrayList<>(s.notes);
         creep(measures, numbering.place(s.startDeg));
         landingError(measures, landing, to, turnLost);
         clearance(measures, s, turnLost);
-        boolean cutOff = cutOff(s, landing, from, to, askedFor);
-        Outcome outcome = cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
-        Evidence evidence = cutOff ? Evidence.PARTIAL : s.evidence;
+        cutOff &= !s.brokenOff;
+        boolean interrupted = cutOff && s.cutAtRest;
+        Outcome outcome = interrupted ? Outcome.INTERRUPTED : cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
+        Evidence evidence = cutOff && !interrupted ? Evidence.PARTIAL : s.evidence;
         if (landingUnplaced && NEED_THE_PLACE.contains(outcome)) {
             outcome = Outcome.UNKNOWN;
             evidence = evidence == Evidence.COMPLETE ? Evidence.GAP : evidence;
         }
         if (cutOff) {
-            notes.add("outcome: " + RETURN_MISSING);
-            NEEDS_THE_RETURN.forEach(measure -> measures.put(measure, new Measured.NotMeasured(RETURN_MISSING)));
+            String missing = interrupted ? CUT_AT_PLATEAU : RETURN_MISSING;
+            notes.add("outcome: " + missing);
+            MissingReturn.CHANGES.forEach(measure -> measures.put(measure, new Measured.NotMeasured(missing)));
+        }
+        if (s.brokenOff) {
+            brokenOff.put(s.part, shifts.size() + 1);
+            notes.add("outcome: the run was broken off in the shift" + ofCycle(s) + "; no clause is about it");
         }
         if (outcome == Outcome.UNKNOWN && evidence == Evidence.COMPLETE && !numbering.decided()) {
             notes.add("outcome: the numbers of the sprockets are not decided");
@@ -217,10 +251,11 @@ final class TableBuilder {
         }
         lastLandingDeg = s.turnUncertain ? Double.NaN : numbering.place(s.landingDeg);
         lastWay = way;
+        firstOfPart = false;
         int scriptCycle = s.request.map(r -> r.cycle().orElse(0)).orElse(0);
         return new Shift(
                 number,
-                scriptCycle > 0 ? scriptCycle : Math.max(1, cycle),
+                s.brokenOff ? 0 : scriptCycle > 0 ? scriptCycle : Math.max(1, cycle),
                 from,
                 to,
                 way < 0 ? Direction.OUTBOARD : Direction.INBOARD,
@@ -231,6 +266,11 @@ final class TableBuilder {
                 s.request.map(Request::supplyV).orElse(OptionalDouble.empty()),
                 measures,
                 notes);
+    }
+
+    private static String ofCycle(RawShift s) {
+        int cycle = s.request.map(r -> r.cycle().orElse(0)).orElse(0);
+        return cycle > 0 ? ", in cycle " + cycle : "";
     }
 
     private int outermost() {
@@ -309,7 +349,7 @@ final class TableBuilder {
     }
 
     private void creep(Map<Measure, Measured> measures, double start) {
-        if (!any) {
+        if (!any || firstOfPart) {
             measures.put(Measure.CREEP, new Measured.NotApplicable());
         } else if (Double.isNaN(start)) {
             measures.putIfAbsent(Measure.CREEP, new Measured.NotMeasured("the start is not measured"));
@@ -373,18 +413,13 @@ final class TableBuilder {
      * it rests at no sprocket.
      */
     private boolean cutOff(RawShift s, double landing, int from, int to, boolean askedFor) {
-        if (!s.atCaptureEnd || Double.isNaN(landing) || !s.left) {
+        if (Double.isNaN(s.seenAfterLandingS) || Double.isNaN(landing) || !s.left) {
             return false;
         }
-        boolean returned = s.measures.get(Measure.HOLD) instanceof Measured.Value;
-        boolean neighbours = Math.abs(to - from) == 1 && Math.min(from, to) >= 1;
-        if (profile.isPresent()
-                && neighbours
-                && Math.max(from, to) <= profile.get().sprockets()) {
-            double longestHoldS = profile.get().holdS().orElse(USUAL_HOLD_S) * HOLD_ROOM;
-            return !returned && profile.get().overtravelDeg(from, to) != 0 && s.seenAfterLandingS < longestHoldS;
+        if (MissingReturn.known(profile, from, to)) {
+            return MissingReturn.byProfile(s, profile.orElseThrow(), from, to);
         }
-        if (askedFor) {
+        if (askedFor || !s.atCaptureEnd) {
             return false;
         }
         int nearest = numbering.nearest(landing);
@@ -394,21 +429,33 @@ final class TableBuilder {
     }
 
     /**
-     * Index of the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
-     * was found elsewhere than it was left: then it may have turned by more than half a turn unseen. A landing that was
-     * reached in full view from where the last one was is where it is, however far from nominal.
+     * Indices from the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
+     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen. A
+     * landing that was reached in full view from where the last one was is where it is, however far from nominal.
      */
-    private OptionalInt turnLost() {
-        for (int i = 1; i < raw.size(); i++) {
-            if (numbering.aligned()
-                    && foundElsewhere(i)
-                    && misses(i)
-                    && (i + 1 == raw.size() || misses(i + 1))
-                    && misses(raw.size() - 1)) {
-                return OptionalInt.of(i);
+    private Set<Integer> turnLost() {
+        Set<Integer> lost = new TreeSet<>();
+        int to = 0;
+        for (int from = 0; from < raw.size() && numbering.aligned(); from = to) {
+            to = endOfPart(from);
+            int last = raw.get(to - 1).brokenOff ? to - 1 : to;
+            for (int i = Math.max(1, from); i < last; i++) {
+                boolean elsewhere = i == from || foundElsewhere(i);
+                if (elsewhere && misses(i) && (i + 1 == last || misses(i + 1)) && misses(last - 1)) {
+                    IntStream.range(i, to).forEach(lost::add);
+                    break;
+                }
             }
         }
-        return OptionalInt.empty();
+        return lost;
+    }
+
+    private int endOfPart(int from) {
+        int end = from;
+        while (end < raw.size() && raw.get(end).part == raw.get(from).part) {
+            end++;
+        }
+        return end;
     }
 
     private boolean foundElsewhere(int i) {
@@ -425,9 +472,5 @@ final class TableBuilder {
         Double position = numbering.positions().get(nearest);
         return position != null
                 && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) * 2 / 3;
-    }
-
-    private static Optional<Integer> toOptional(OptionalInt i) {
-        return i.isPresent() ? Optional.of(i.getAsInt()) : Optional.empty();
     }
 }

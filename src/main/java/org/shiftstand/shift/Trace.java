@@ -69,6 +69,32 @@ final class Trace {
             energyJ += 0.5 * stepS * (a0 * v0 + a1 * v1);
             peakA = Math.max(peakA, a1);
         }
+
+        /** Adds samples {@code from…to − 1} of a block, each with the step from the one before it, steps over {@code longestS} apart. */
+        void add(AngleBlock block, int from, int to, double longestS) {
+            double[] timeS = block.timeS;
+            double[] currentA = block.currentA;
+            double[] supplyV = block.supplyV;
+            double charge = chargeAs;
+            double energy = energyJ;
+            double peak = peakA;
+            double covered = coveredS;
+            for (int i = from; i < to; i++) {
+                double step = timeS[i] - timeS[i - 1];
+                if (step <= longestS) {
+                    double a0 = currentA[i - 1];
+                    double a1 = currentA[i];
+                    covered += step;
+                    charge += 0.5 * step * (a0 + a1);
+                    energy += 0.5 * step * (a0 * supplyV[i - 1] + a1 * supplyV[i]);
+                    peak = Math.max(peak, a1);
+                }
+            }
+            chargeAs = charge;
+            energyJ = energy;
+            peakA = peak;
+            coveredS = covered;
+        }
     }
 
     Trace(int capacity) {

@@ -1,10 +1,12 @@
 package org.shiftstand.shift;
 
 import java.util.List;
+import java.util.function.IntFunction;
 import org.shiftstand.angle.AngleBlock;
 import org.shiftstand.angle.AngleReader;
 import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.capture.Request;
+import org.shiftstand.capture.SampleSource;
 
 /**
  * One pass over a track: hands good samples to the trace in runs of neighbours, and tells the assembler what happens
@@ -19,9 +21,8 @@ final class TrackScan {
     private static final int CERTAINLY_GOOD = 16;
 
     private final AngleTrack track;
-    private final Trace trace;
-    private final ShiftAssembler assembler;
-    private final RestFinder rests;
+    private final IntFunction<ShiftAssembler> parts;
+    private final List<SampleSource.Break> breaks;
     private final List<Request> requests;
     private final List<Double> cuts;
     private final boolean gated;
@@ -31,6 +32,13 @@ final class TrackScan {
     /** Whether angles are good even where the sensors are said to be off: then bad ones are a fault. */
     private boolean alwaysSampled;
 
+    /** What follows is new behind each break. */
+    private Trace trace;
+
+    private ShiftAssembler assembler;
+    private RestFinder rests;
+    private int part;
+    private double breakS;
     private int goodUnpowered;
     private int nextRequest;
     private int nextCut;
@@ -43,11 +51,15 @@ final class TrackScan {
     private double lastV = Double.NaN;
     private boolean sinceKept;
 
-    TrackScan(AngleTrack track, Trace trace, ShiftAssembler assembler) {
+    /** @param parts gives an assembler with a trace of its own for each part of a run with breaks, from 0 on */
+    TrackScan(AngleTrack track, IntFunction<ShiftAssembler> parts) {
         this.track = track;
-        this.trace = trace;
-        this.assembler = assembler;
+        this.parts = parts;
+        this.breaks = track.breaks();
+        this.assembler = parts.apply(0);
+        this.trace = assembler.trace();
         this.rests = assembler.rests();
+        this.breakS = boundaryS();
         this.requests = track.requests();
         this.cuts = track.supplyCuts();
         this.gated = track.channels().hallPower() || track.channels().window();
@@ -62,17 +74,24 @@ final class TrackScan {
                 scan(block);
             }
         }
-        assembler.end(lastS);
+        assembler.end(lastS, part < breaks.size());
     }
 
     private void scan(AngleBlock block) {
         int n = block.size();
         int i = 0;
         while (i < n) {
-            events(block.timeS[i]);
+            if (block.timeS[i] > breakS) {
+                goOnBehindBreak(block.timeS[i]);
+            }
+            events(block.timeS[i], true);
             int j = i + 1;
             if (special(block, i)) {
                 take(block, i, j);
+                if (block.state[i] != AngleBlock.GOOD) {
+                    j = blindUntil(block, i, n);
+                    leaveOutAlso(block, i + 1, j);
+                }
             } else {
                 j = plainUntil(block, i, n);
                 run(block, i, j);
@@ -86,20 +105,52 @@ final class TrackScan {
         }
     }
 
-    /** Requests and cuts up to the sample that comes next. */
-    private void events(double timeS) {
+    /** Nothing is carried over a break: what comes behind it is looked at as if the run began there. */
+    private void goOnBehindBreak(double timeS) {
+        events(breakS, false);
+        assembler.end(lastS, true);
+        while (timeS > breakS) {
+            part++;
+            breakS = boundaryS();
+        }
+        assembler = parts.apply(part);
+        trace = assembler.trace();
+        rests = assembler.rests();
+        goodUnpowered = 0;
+        pending = Trace.NONE;
+        windowEnded = false;
+        any = false;
+        powered = false;
+        lastA = Double.NaN;
+        lastV = Double.NaN;
+        sinceKept = false;
+    }
+
+    private double boundaryS() {
+        return part < breaks.size() ? breaks.get(part).boundaryS() : Double.POSITIVE_INFINITY;
+    }
+
+    /**
+     * Requests and cuts up to an instant.
+     *
+     * @param sampled whether samples go on there; where not, homing that nobody saw interrupts no shift
+     */
+    private void events(double timeS, boolean sampled) {
         while (nextRequest < requests.size() || nextCut < cuts.size()) {
-            double request =
+            double requestS =
                     nextRequest < requests.size() ? requests.get(nextRequest).timeS() : Double.MAX_VALUE;
-            double cut = nextCut < cuts.size() ? cuts.get(nextCut) : Double.MAX_VALUE;
-            if (Math.min(request, cut) > timeS) {
+            double cutS = nextCut < cuts.size() ? cuts.get(nextCut) : Double.MAX_VALUE;
+            if (Math.min(requestS, cutS) > timeS) {
                 return;
             }
-            if (cut <= request) {
+            if (cutS <= requestS) {
                 nextCut++;
                 assembler.supplyCut();
             } else {
-                assembler.request(requests.get(nextRequest++));
+                Request request = requests.get(nextRequest++);
+                if (sampled || request.cycle().orElse(1) > 0) {
+                    assembler.request(request);
+                }
             }
         }
     }
@@ -122,19 +173,40 @@ final class TrackScan {
         byte[] state = block.state;
         byte[] edge = block.edge;
         boolean[] power = block.powered;
-        int end = n;
-        double until = nextEventS();
-        if (block.timeS[n - 1] >= until) {
-            end = from + 1;
-            while (end < n && block.timeS[end] < until) {
-                end++;
-            }
-        }
+        int end = beforeNextEvent(block, from, n);
         int j = from + 1;
         while (j < end && (state[j] | edge[j]) == 0 && power[j] == powered) {
             j++;
         }
         return j;
+    }
+
+    /** First sample after {@code from} that is not like it: without an angle, for the same cause, its neighbour before. */
+    private int blindUntil(AngleBlock block, int from, int n) {
+        byte[] state = block.state;
+        byte[] edge = block.edge;
+        boolean[] power = block.powered;
+        byte same = state[from];
+        boolean samePower = power[from];
+        int end = beforeNextEvent(block, from, n);
+        int j = from + 1;
+        while (j < end && state[j] == same && edge[j] == AngleBlock.NONE && power[j] == samePower) {
+            j++;
+        }
+        return j;
+    }
+
+    /** First sample after {@code from} with an event before it. */
+    private int beforeNextEvent(AngleBlock block, int from, int n) {
+        double until = Math.min(nextEventS(), breakS);
+        if (block.timeS[n - 1] < until) {
+            return n;
+        }
+        int end = from + 1;
+        while (end < n && block.timeS[end] < until) {
+            end++;
+        }
+        return end;
     }
 
     /** A sample with something before it, or without an angle. */
@@ -220,6 +292,13 @@ final class TrackScan {
             return;
         }
         trace.leftOutAt(trace.size).add(block.timeS[i] - lastS, lastA, lastV, block.currentA[i], block.supplyV[i]);
+    }
+
+    /** Leaves out samples up to {@code to} − 1 that are as the one before {@code from}, which was left out. */
+    private void leaveOutAlso(AngleBlock block, int from, int to) {
+        if (hasCurrent && to > from) {
+            trace.leftOutAt(trace.size).add(block, from, to, 1.5 * intervalS);
+        }
     }
 
     /** Neighbours without anything between them. */

@@ -34,18 +34,27 @@ final class Turns {
      * @param all those that turns are added to
      * @param nominal where a profile has its sprockets, degrees of the track, when laid over the shifts given; empty
      *     where it cannot be
-     * @return stretches that could not be decided
+     * @param reference the stretch that keeps its angles; empty takes the longest
      */
-    static Set<Integer> anchor(
-            List<RawShift> shifts, List<RawShift> all, double bandDeg, Function<List<RawShift>, double[]> nominal) {
+    static Anchored anchor(
+            List<RawShift> shifts,
+            List<RawShift> all,
+            double bandDeg,
+            Function<List<RawShift>, double[]> nominal,
+            OptionalInt reference) {
         SortedMap<Integer, List<Centres.Place>> byStretch = rests(shifts);
         Set<Integer> undecided = new TreeSet<>();
         if (byStretch.size() < 2) {
-            return undecided;
+            return new Anchored(undecided, new int[0]);
         }
         List<Integer> order = new ArrayList<>(byStretch.keySet());
         order.sort(Comparator.<Integer>comparingInt(k -> -listOf(byStretch, k).size())
                 .thenComparingInt(k -> k));
+        reference.ifPresent(first -> {
+            if (order.remove((Integer) first)) {
+                order.add(0, first);
+            }
+        });
         int longest = order.get(0);
         double[] expected = nominal.apply(shifts.stream()
                 .filter(s -> s.startStretch == longest && s.landingStretch == longest)
@@ -64,15 +73,31 @@ final class Turns {
                     anchored.add(new Centres.Place(p.deg() + 360.0 * fit.getAsInt(), p.direction(), p.sprocket())));
         }
         apply(all, turns);
-        return undecided;
+        return new Anchored(undecided, turns);
+    }
+
+    /**
+     * What was found.
+     *
+     * @param undecided stretches whose whole turns could not be told
+     * @param turns added to each stretch; those behind the end have none
+     */
+    record Anchored(Set<Integer> undecided, int[] turns) {
+        int of(int stretch) {
+            return turnsOf(turns, stretch);
+        }
     }
 
     /** Every rest that was seen, once, by the stretch it lies in. */
     private static SortedMap<Integer, List<Centres.Place>> rests(List<RawShift> shifts) {
         SortedMap<Integer, List<Centres.Place>> byStretch = new TreeMap<>();
         int landedIn = -1;
+        int part = 0;
         for (RawShift s : shifts) {
-            if (!Double.isNaN(s.startDeg) && s.startStretch != landedIn) {
+            // behind a break it may have been found anywhere
+            boolean restsAtPlace = s.part == part;
+            part = s.part;
+            if (restsAtPlace && !Double.isNaN(s.startDeg) && s.startStretch != landedIn) {
                 byStretch
                         .computeIfAbsent(s.startStretch, k -> new ArrayList<>())
                         .add(new Centres.Place(s.startDeg, Direction.of(-s.motionSign), 0));
@@ -125,18 +150,23 @@ final class Turns {
 
     private static void apply(List<RawShift> shifts, int[] turns) {
         for (RawShift s : shifts) {
-            double start = 360.0 * turnsOf(turns, s.startStretch);
-            double after = 360.0 * turnsOf(turns, s.landingStretch);
-            s.startDeg += start;
-            s.landingDeg += after;
-            s.extremeDeg += after;
-            add(s, Measure.START, start);
-            for (Measure m : List.of(Measure.PLATEAU, Measure.LANDING, Measure.EXTREME)) {
-                add(s, m, after);
-            }
+            add(s, turnsOf(turns, s.startStretch), turnsOf(turns, s.landingStretch));
             if (s.turnUncertain && !Double.isNaN(s.landingDeg) && !Double.isNaN(s.startDeg)) {
                 s.motionSign = (int) Math.signum(s.landingDeg - s.startDeg);
             }
+        }
+    }
+
+    /** Adds whole turns to where a shift starts, and to where it leads. */
+    static void add(RawShift s, int turnsBefore, int turnsAfter) {
+        double start = 360.0 * turnsBefore;
+        double after = 360.0 * turnsAfter;
+        s.startDeg += start;
+        s.landingDeg += after;
+        s.extremeDeg += after;
+        add(s, Measure.START, start);
+        for (Measure m : List.of(Measure.PLATEAU, Measure.LANDING, Measure.EXTREME)) {
+            add(s, m, after);
         }
     }
 

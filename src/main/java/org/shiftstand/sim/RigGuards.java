@@ -10,8 +10,9 @@ import org.shiftstand.link.HostMessage.Limits;
  * time, supply window, on-time in the last hour, temperature. A limit of 0 is not asked for.
  */
 final class RigGuards {
-    /** What the simulated rig's sensor always reads. */
-    static final int TEMPERATURE_DECI_C = 250;
+    private static final int USUAL_DECI_C = 250;
+    private static final long MOST_DECI_C = 950;
+    private static final long NANOS_PER_DECI_C = 10_000_000; // 10 degC a second
 
     /** The supply must be outside its window for so long: a dip at the start of motion is no fault. */
     private static final long WINDOW_NANOS = 20_000_000;
@@ -19,6 +20,7 @@ final class RigGuards {
     private static final long HOUR_NANOS = 3_600_000_000_000L;
     private static final int MOST_AVERAGED = 1 << 20; // samples
 
+    private final long hotFromNanos;
     private @Nullable Limits limits;
     private long aboveSinceNanos = Long.MAX_VALUE;
     private long outsideSinceNanos = Long.MAX_VALUE;
@@ -28,6 +30,17 @@ final class RigGuards {
     private long averagedSum;
     private final ArrayDeque<long[]> onTimes = new ArrayDeque<>(); // from, to; the last may be open
     private int valueAtFault;
+
+    /** @param overheat from the first of these on it gets hot, for good */
+    RigGuards(Due overheat) {
+        hotFromNanos = overheat.nanos();
+    }
+
+    private int temperatureDeciC(long nanos) {
+        return nanos < hotFromNanos
+                ? USUAL_DECI_C
+                : (int) Math.min(MOST_DECI_C, USUAL_DECI_C + (nanos - hotFromNanos) / NANOS_PER_DECI_C);
+    }
 
     void forget() {
         limits = null;
@@ -107,8 +120,8 @@ final class RigGuards {
         if (l == null) {
             return null;
         }
-        if (l.temperatureDeciC() != 0 && TEMPERATURE_DECI_C > l.temperatureDeciC()) {
-            valueAtFault = TEMPERATURE_DECI_C;
+        if (l.temperatureDeciC() != 0 && temperatureDeciC(nanos) > l.temperatureDeciC()) {
+            valueAtFault = temperatureDeciC(nanos);
             return FaultCode.TEMPERATURE;
         }
         return l.onTimeS() > 0 && onNanos(nanos) > l.onTimeS() * 1_000_000_000L ? FaultCode.ON_TIME : null;

@@ -12,6 +12,10 @@ final class Sampling {
     private long intervalNanos;
     private short[] samples = new short[0];
     private int taken; // in the block under way
+    private int losing; // so many of the next are taken, and lost
+    private int current; // counts of the last sample
+    private int supply;
+    private long bootNanos;
     private long blockNumber;
     private long blockNanos; // of its first sample
     private long nextNanos = NEVER;
@@ -49,6 +53,7 @@ final class Sampling {
     void stop() {
         nextNanos = NEVER;
         taken = 0;
+        losing = 0;
         blockNumber = 0;
     }
 
@@ -61,7 +66,7 @@ final class Sampling {
         return nextNanos;
     }
 
-    /** Rig's clock at the first sample of all, µs; 0 before there is one. */
+    /** The first sample of all, µs since the simulation began; 0 before there is one. */
     long firstMicros() {
         return firstNanos == NEVER ? 0 : firstNanos / 1000;
     }
@@ -70,17 +75,35 @@ final class Sampling {
         if (taken == 0) {
             blockNanos = nanos;
         }
-        unit.sample(nanos, samples, CHANNELS * taken);
-        taken++;
+        int at = CHANNELS * taken;
+        unit.sample(nanos, samples, at);
+        current = samples[at + 2];
+        supply = samples[at + 3];
+        if (losing > 0) {
+            losing--;
+        } else {
+            taken++;
+        }
         nextNanos = nanos + intervalNanos;
     }
 
+    /** Loses the next samples, between two blocks; guards still see them. Returns how many. */
+    int lose(long nanos) {
+        losing = (int) Math.max(1, nanos / intervalNanos);
+        return losing;
+    }
+
+    /** The rig's clock starts again here. */
+    void boot(long nanos) {
+        bootNanos = nanos;
+    }
+
     int milliAmps() {
-        return (int) ((long) samples[CHANNELS * taken - 2] * Sensors.CURRENT_MICROAMP_PER_COUNT / 1000);
+        return (int) ((long) current * Sensors.CURRENT_MICROAMP_PER_COUNT / 1000);
     }
 
     int milliVolts() {
-        return (int) ((long) samples[CHANNELS * taken - 1] * Sensors.SUPPLY_MICROVOLT_PER_COUNT / 1000);
+        return (int) ((long) supply * Sensors.SUPPLY_MICROVOLT_PER_COUNT / 1000);
     }
 
     boolean full() {
@@ -95,7 +118,7 @@ final class Sampling {
     /** The block under way; the next sample opens another. */
     RigMessage.Samples block() {
         RigMessage.Samples block = new RigMessage.Samples(
-                blockNumber++, blockNanos / 1000, intervalNanos, Arrays.copyOf(samples, CHANNELS * taken));
+                blockNumber++, (blockNanos - bootNanos) / 1000, intervalNanos, Arrays.copyOf(samples, CHANNELS * taken));
         taken = 0;
         return block;
     }

@@ -51,6 +51,17 @@ final class Shaft {
         move(amps);
     }
 
+    /**
+     * One step under a current that a driver holds, as far as the supply can.
+     *
+     * @param amps wanted through the motor; sign is the sense
+     */
+    void push(double amps, double supplyVolts) {
+        double high = (supplyVolts - voltsPerDegS * speedDegS) / resistanceOhm;
+        double low = (-supplyVolts - voltsPerDegS * speedDegS) / resistanceOhm;
+        move(Math.min(high, Math.max(low, amps)));
+    }
+
     /** One step with the motor's terminals open: no current, friction alone brakes. */
     void coast() {
         move(0);

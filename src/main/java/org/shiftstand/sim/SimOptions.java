@@ -1,6 +1,9 @@
 package org.shiftstand.sim;
 
+import java.util.Collections;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 
 /**
@@ -13,6 +16,7 @@ import java.util.OptionalDouble;
  * @param seed of everything random; any whole number
  * @param start sprocket the unit stands on at first, 1…N
  * @param gated whether the unit powers its sensors only around motion
+ * @param direct whether the rig can also turn the motor itself ({@code drive=direct})
  * @param landingSdDeg usual spread of landings, degrees
  * @param noiseCounts noise of a Hall channel, counts (sd)
  * @param thirdHarmonic of the Hall pair, as a part of the fundamental
@@ -24,6 +28,7 @@ public record SimOptions(
         long seed,
         int start,
         boolean gated,
+        boolean direct,
         double landingSdDeg,
         double noiseCounts,
         double thirdHarmonic,
@@ -35,25 +40,31 @@ public record SimOptions(
     }
 
     /**
-     * What goes wrong between host and rig; times in seconds on the rig's clock.
+     * What goes wrong in the rig and between it and the host; times in seconds since the simulation began.
      *
-     * @param loseFrameAtS the next frame from the rig after each of these is lost
-     * @param flipByteAtS in the next sample block after each of these one byte is flipped
-     * @param estopAtS the emergency stop is pressed
-     * @param unplugAtS the line breaks for good
+     * @param atS when each mishap happens; those that never do are left out
+     * @param replugAfterS so long after each unplugging the line is whole again; empty for never
+     * @param reboot the rig boots when it is plugged in again: its clock and its numbers start anew
      * @param silent the rig never says anything
      * @param protocol major version that the rig speaks; 0 for the right one
      */
     public record Line(
-            List<Double> loseFrameAtS,
-            List<Double> flipByteAtS,
-            OptionalDouble estopAtS,
-            OptionalDouble unplugAtS,
+            Map<Mishap, List<Double>> atS,
+            OptionalDouble replugAfterS,
+            boolean reboot,
             boolean silent,
             int protocol) {
+        /** A sound line to a sound rig. */
+        public static final Line SOUND = new Line(Map.of(), OptionalDouble.empty(), false, false, 0);
+
         public Line {
-            loseFrameAtS = List.copyOf(loseFrameAtS);
-            flipByteAtS = List.copyOf(flipByteAtS);
+            Map<Mishap, List<Double>> copy = new EnumMap<>(Mishap.class);
+            atS.forEach((mishap, times) -> copy.put(mishap, List.copyOf(times)));
+            atS = Collections.unmodifiableMap(copy);
+        }
+
+        Due due(Mishap mishap) {
+            return new Due(atS.getOrDefault(mishap, List.of()));
         }
     }
 
@@ -64,13 +75,13 @@ public record SimOptions(
 
     /** The same with other faults. */
     public SimOptions withFaults(List<SimFault> others) {
-        return new SimOptions(seed, start, gated, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
+        return new SimOptions(seed, start, gated, direct, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
     }
 
     /** The same with another seed. */
     public SimOptions withSeed(long other) {
         return new SimOptions(
-                other, start, gated, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, faults, line);
+                other, start, gated, direct, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, faults, line);
     }
 
     /**

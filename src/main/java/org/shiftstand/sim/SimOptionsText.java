@@ -1,8 +1,10 @@
 package org.shiftstand.sim;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
@@ -17,6 +19,7 @@ final class SimOptionsText {
         SEED("seed", "whole number", "1", "everything random follows from it"),
         START("start", "sprocket", "1", "where the unit stands at first"),
         GATED("gated", "true or false", "true", "sensors powered only around motion"),
+        DRIVE("drive", "direct or requests", "requests", "direct: the rig can turn the motor itself"),
         LANDING_SD("landing-sd", "deg", "10.5", "usual spread of landings"),
         NOISE("noise", "counts", "2", "noise of a Hall channel, sd"),
         THIRD_HARMONIC("third-harmonic", "%", "0.4", "of the Hall outputs"),
@@ -28,10 +31,8 @@ final class SimOptionsText {
         TO_CYCLE("to-cycle", "cycle", "last", "of the fault before"),
         AMOUNT("amount", "number", "see below", "of the fault before, in its unit"),
         RATE("rate", "0…1", "1", "of the fault before: probability for each shift addressed"),
-        LOSE_FRAME_AT("lose-frame-at", "s", "never", "the next frame from the rig is lost; may be repeated"),
-        FLIP_BYTE_AT("flip-byte-at", "s", "never", "one byte of the next sample block is flipped; may be repeated"),
-        ESTOP_AT("estop-at", "s", "never", "the emergency stop is pressed"),
-        UNPLUG_AT("unplug-at", "s", "never", "the line breaks"),
+        REPLUG_AFTER("replug-after", "s", "never", "so long after each unplug-at the line is whole again"),
+        REBOOT("reboot", "true or false", "false", "the rig boots at each re-plug, its clock at 0"),
         SILENT("silent", "true or false", "false", "the rig never answers"),
         PROTOCOL("protocol", "number", "the right one", "major version that the rig speaks");
 
@@ -62,10 +63,10 @@ final class SimOptionsText {
     private double noiseCounts = 2;
     private double thirdHarmonic = 0.004;
     private double maxWakeUpDeg = 10;
-    private final List<Double> loseFrameAtS = new ArrayList<>();
-    private final List<Double> flipByteAtS = new ArrayList<>();
-    private OptionalDouble estopAtS = OptionalDouble.empty();
-    private OptionalDouble unplugAtS = OptionalDouble.empty();
+    private final Map<Mishap, List<Double>> mishaps = new EnumMap<>(Mishap.class);
+    private boolean direct;
+    private OptionalDouble replugAfterS = OptionalDouble.empty();
+    private boolean reboot;
     private boolean silent;
     private int protocol;
 
@@ -86,12 +87,13 @@ final class SimOptionsText {
                 seed,
                 start,
                 gated,
+                direct,
                 landingSdDeg,
                 noiseCounts,
                 thirdHarmonic,
                 maxWakeUpDeg,
                 faults,
-                new SimOptions.Line(loseFrameAtS, flipByteAtS, estopAtS, unplugAtS, silent, protocol));
+                new SimOptions.Line(mishaps, replugAfterS, reboot, silent, protocol));
     }
 
     private void readItem(String item) {
@@ -99,12 +101,18 @@ final class SimOptionsText {
         String word = equals < 0 ? item : item.substring(0, equals).strip();
         Optional<Key> key =
                 Stream.of(Key.values()).filter(k -> k.word.equals(word)).findFirst();
-        if (key.isEmpty()) {
+        Optional<Mishap> mishap =
+                Stream.of(Mishap.values()).filter(m -> m.word().equals(word)).findFirst();
+        if (key.isEmpty() && mishap.isEmpty()) {
             problems.add("sim: unknown key '" + word + "'; expected one of " + keys() + nearest(word, keyWords()));
         } else if (equals < 0) {
-            problems.add("sim: '" + word + "' has no value; expected " + word + "=<" + key.get().form + ">");
+            problems.add("sim: '" + word + "' has no value; expected " + word + "=<"
+                    + key.map(k -> k.form).orElse("s") + ">");
         } else {
-            take(key.get(), item.substring(equals + 1).strip());
+            String value = item.substring(equals + 1).strip();
+            key.ifPresent(k -> take(k, value));
+            mishap.ifPresent(m -> mishaps.computeIfAbsent(m, none -> new ArrayList<>())
+                    .add(number(word, value, 0, 1e9)));
         }
     }
 
@@ -119,10 +127,9 @@ final class SimOptionsText {
             case WAKE_UP -> maxWakeUpDeg = number(key, value, 0, 90);
             case FAULT -> openFaults(value);
             case PAIR, DIRECTION, FROM_CYCLE, TO_CYCLE, AMOUNT, RATE -> address(key, value);
-            case LOSE_FRAME_AT -> loseFrameAtS.add(number(key, value, 0, 1e9));
-            case FLIP_BYTE_AT -> flipByteAtS.add(number(key, value, 0, 1e9));
-            case ESTOP_AT -> estopAtS = OptionalDouble.of(number(key, value, 0, 1e9));
-            case UNPLUG_AT -> unplugAtS = OptionalDouble.of(number(key, value, 0, 1e9));
+            case DRIVE -> direct = direct(value);
+            case REPLUG_AFTER -> replugAfterS = OptionalDouble.of(number(key, value, 0, 1e9));
+            case REBOOT -> reboot = truth(key, value);
             case SILENT -> silent = truth(key, value);
             case PROTOCOL -> protocol = whole(key, value, 1, 255);
         }
@@ -213,6 +220,10 @@ final class SimOptionsText {
     }
 
     private double number(Key key, String value, double least, double most) {
+        return number(key.word, value, least, most);
+    }
+
+    private double number(String word, String value, double least, double most) {
         try {
             double x = Double.parseDouble(value);
             if (x >= least && x <= most && !value.endsWith("d") && !value.endsWith("f")) {
@@ -221,9 +232,17 @@ final class SimOptionsText {
         } catch (NumberFormatException e) {
             // told below, with the range
         }
-        problems.add("sim: " + key.word + "=" + value + " is out of range; expected a number from " + plain(least)
+        problems.add("sim: " + word + "=" + value + " is out of range; expected a number from " + plain(least)
                 + " to " + plain(most));
         return least;
+    }
+
+    private boolean direct(String value) {
+        if (!value.equals("direct") && !value.equals("requests")) {
+            problems.add("sim: drive=" + value + " is unknown; expected direct or requests"
+                    + nearest(value, List.of("direct", "requests")));
+        }
+        return value.equals("direct");
     }
 
     private boolean truth(Key key, String value) {
@@ -238,7 +257,10 @@ final class SimOptionsText {
     }
 
     private static List<String> keyWords() {
-        return Stream.of(Key.values()).map(k -> k.word).toList();
+        return Stream.concat(
+                        Stream.of(Key.values()).map(k -> k.word),
+                        Stream.of(Mishap.values()).map(Mishap::word))
+                .toList();
     }
 
     private static String keys() {
@@ -287,7 +309,12 @@ final class SimOptionsText {
             out.append(String.format(Locale.ROOT, "  %-16s %s (%s; default %s)%n", k.word, k.meaning, k.form, k.usual)
                     .replace(System.lineSeparator(), "\n"));
         }
-        out.append("Faults, with the usual amount\n");
+        out.append("Mishaps of rig and line, at so many seconds from its start; each may be repeated\n");
+        for (Mishap m : Mishap.values()) {
+            out.append(String.format(Locale.ROOT, "  %-18s %s%n", m.word(), m.meaning())
+                    .replace(System.lineSeparator(), "\n"));
+        }
+        out.append("Faults of the unit, with the usual amount\n");
         for (FaultKind f : FaultKind.values()) {
             String amount = f.unit().isEmpty() ? "no amount" : plain(f.usual()) + " " + f.unit();
             out.append(String.format(Locale.ROOT, "  %-18s %s (%s)%n", f.word(), f.meaning(), amount)

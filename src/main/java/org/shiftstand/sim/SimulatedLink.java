@@ -13,18 +13,15 @@ import org.shiftstand.profile.Profile;
  * A simulated rig in this process, in simulated time: {@link #receive} moves the clock exactly to the next frame, or to the
  * time asked for, as fast as the machine can. Everything passes through the same codec as on a serial line.
  *
- * <p>The clock of the link and that of the rig are one. Wall clock starts at 2026-01-01T00:00:00Z. One thread.
+ * <p>The link's clock starts at its opening; on a rig's first link it is the rig's own. Wall clock starts at
+ * 2026-01-01T00:00:00Z. One thread.
  */
 public final class SimulatedLink implements Link {
-    /** 2026-01-01T00:00:00Z, so that a seed gives the same record on any day. */
-    private static final long START_UTC_MICROS = 1_767_225_600_000_000L;
-
-    private final SimulatedRig rig;
+    private final SimulatedPlace place;
     private final FrameDecoder decoder = new FrameDecoder();
     private final ArrayDeque<Arrival> arrived = new ArrayDeque<>();
-    private final long unplugMicros;
-    private long nowMicros;
-    private boolean lost;
+    private final long openedMicros;
+    private final int breaksBefore;
     private boolean closed;
 
     /**
@@ -33,24 +30,31 @@ public final class SimulatedLink implements Link {
      * @throws IllegalArgumentException where options speak of sprockets that the profile has not
      */
     public SimulatedLink(Profile profile, SimOptions options) {
-        rig = new SimulatedRig(profile, options);
-        unplugMicros = options.line().unplugAtS().isPresent()
-                ? Math.round(options.line().unplugAtS().getAsDouble() * 1e6)
-                : Long.MAX_VALUE;
+        this(new SimulatedPlace(profile, options));
+    }
+
+    SimulatedLink(SimulatedPlace place) {
+        this.place = place;
+        openedMicros = place.nowMicros();
+        breaksBefore = place.breaks();
     }
 
     @Override
     public String address() {
-        return "sim";
+        return place.address();
+    }
+
+    private boolean lost() {
+        return place.breaks() != breaksBefore;
     }
 
     @Override
     public void send(Frame frame) {
-        if (closed || lost) {
+        if (closed || lost()) {
             return;
         }
         byte[] bytes = FrameCodec.encode(frame);
-        rig.onBytes(bytes, 0, bytes.length, this::fromRig);
+        place.rig().onBytes(bytes, 0, bytes.length, this::fromRig);
     }
 
     private void fromRig(byte[] frame) {
@@ -59,15 +63,10 @@ public final class SimulatedLink implements Link {
 
     @Override
     public Arrival receive(long untilMicros) {
-        if (arrived.isEmpty() && !closed && !lost && untilMicros > nowMicros) {
-            nowMicros = rig.advance(Math.min(untilMicros, unplugMicros), this::fromRig);
-            if (nowMicros >= unplugMicros) {
-                lost = true;
-                arrived.clear();
-                rig.portLost();
-            }
+        if (arrived.isEmpty() && !closed && !lost() && untilMicros > now()) {
+            place.advance(openedMicros + untilMicros, this::fromRig);
         }
-        if (lost) {
+        if (lost()) {
             return new Arrival.Lost("the simulated line was unplugged");
         }
         if (closed) {
@@ -79,27 +78,27 @@ public final class SimulatedLink implements Link {
 
     @Override
     public long now() {
-        return nowMicros;
+        return place.nowMicros() - openedMicros;
     }
 
     @Override
     public long utcMicros() {
-        return START_UTC_MICROS + nowMicros;
+        return place.utcMicros();
     }
 
     /** Truth of every shift so far. */
     public SimTruth truth() {
-        return rig.truth();
+        return place.truth();
     }
 
-    /** Every change of the supply since the start. */
+    /** Every change of the supply since the simulation began. */
     public List<SupplyChange> supplyLog() {
-        return rig.supplyLog();
+        return place.supplyLog();
     }
 
     /** The rig at the other end. */
     public SimulatedRig rig() {
-        return rig;
+        return place.rig();
     }
 
     /** Closes the line; the rig cuts the supply. */
@@ -107,7 +106,7 @@ public final class SimulatedLink implements Link {
     public void close() {
         if (!closed) {
             closed = true;
-            rig.portLost();
+            place.closed(this);
         }
     }
 }

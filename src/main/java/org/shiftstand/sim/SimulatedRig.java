@@ -37,6 +37,9 @@ public final class SimulatedRig {
     private static final long FAULT_AGAIN_NANOS = 1_000_000_000L;
     private static final long ESTOP_HELD_NANOS = 2_000_000_000L;
     private static final long ALWAYS_ON_NANOS = 2_000_000_000L; // moving ends so long after the echo
+    private static final long OVERRUN_NANOS = 50_000_000L;
+    private static final long SURGE_NANOS = 50_000_000L;
+    private static final double SURGE_A = 10;
     private static final long NEVER = Long.MAX_VALUE;
 
     private final Profile profile;
@@ -44,23 +47,32 @@ public final class SimulatedRig {
     private final SimulatedUnit unit;
     private final RigOutput output;
     private final Sampling sampling;
-    private final RigGuards guards = new RigGuards();
+    private final RigGuards guards;
     private final AnsweredCommands answered = new AnsweredCommands();
-    private final FrameDecoder decoder = new FrameDecoder();
+    private FrameDecoder decoder = new FrameDecoder();
     private final List<SupplyChange> supplyLog = new ArrayList<>();
     private final List<RigMessage> answers = new ArrayList<>();
-    private final long estopNanos;
+    private final Due estops;
+    private final Due deafs;
+    private final Due overruns;
+    private final Due surges;
 
     private Sink sink = frame -> {};
-    private long nowNanos;
+    private long nowNanos; // since the simulation began
+    private long bootNanos; // of the rig's last boot: what it tells counts from there
     private RigState state = RigState.IDLE;
     private @Nullable FaultCode cause;
     private boolean spoken = true; // the host's major is ours
     private int supplyMv;
+    private int minor = MessageCodec.MINOR; // spoken with this host
+    private int driveSequence;
     private long watchdogNanos = NEVER;
     private long motionEndsNanos = NEVER;
     private long faultAgainNanos = NEVER;
-    private boolean estopPressed;
+    private long estopUntilNanos;
+    private long surgeUntilNanos;
+    private long beatNanos;
+    private boolean deaf;
     private long ignored;
 
     /**
@@ -71,19 +83,22 @@ public final class SimulatedRig {
         this.options = options;
         unit = new SimulatedUnit(profile, options);
         unit.listen(this::sensorPower);
+        unit.listen(this::driveOver);
         output = new RigOutput(options.line());
         sampling = new Sampling(unit);
-        estopNanos = options.line().estopAtS().isPresent()
-                ? Math.round(options.line().estopAtS().getAsDouble() * 1e9)
-                : NEVER;
-        if (estopNanos == 0) { // held while the rig boots
-            estopPressed = true;
+        guards = new RigGuards(options.line().due(Mishap.OVERHEAT));
+        estops = options.line().due(Mishap.ESTOP);
+        deafs = options.line().due(Mishap.DEAF);
+        overruns = options.line().due(Mishap.OVERRUN);
+        surges = options.line().due(Mishap.SURGE);
+        if (estops.strikes(0)) { // held while the rig boots
+            estopUntilNanos = ESTOP_HELD_NANOS;
             state = RigState.FAULT;
             cause = FaultCode.EMERGENCY_STOP;
         }
     }
 
-    /** Rig's clock, µs since boot: the last instant that was reached. */
+    /** The last instant that was reached, µs since the simulation began: the rig's clock, until it boots again. */
     public long nowMicros() {
         return (nowNanos + 999) / 1000;
     }
@@ -119,6 +134,10 @@ public final class SimulatedRig {
     /** Bytes from the host, at the time the rig has reached; answers go to the sink at once. */
     public void onBytes(byte[] bytes, int from, int length, Sink to) {
         sink = to;
+        deaf |= deafs.strikes(nowNanos);
+        if (deaf) {
+            return;
+        }
         decoder.feed(bytes, from, length, this::arrived);
     }
 
@@ -134,10 +153,26 @@ public final class SimulatedRig {
         }
     }
 
+    /** The rig's own power comes back: it starts as from the bench, its clock at 0. The unit stands as it stood. */
+    void boot() {
+        portLost();
+        bootNanos = nowNanos;
+        sampling.boot(nowNanos);
+        output.boot();
+        decoder = new FrameDecoder();
+        deaf = false;
+        spoken = true;
+        minor = MessageCodec.MINOR;
+        cause = nowNanos < estopUntilNanos ? FaultCode.EMERGENCY_STOP : null;
+        state = cause == null ? RigState.IDLE : RigState.FAULT;
+        faultAgainNanos = NEVER;
+    }
+
     /**
      * Lets time pass until the rig says something, at most until {@code untilMicros}.
      *
-     * @return the rig's clock then, µs
+     * @param untilMicros since the simulation began, as {@link #nowMicros}
+     * @return {@link #nowMicros} then
      */
     public long advance(long untilMicros, Sink to) {
         sink = to;
@@ -164,17 +199,16 @@ public final class SimulatedRig {
     }
 
     private long nextNanos() {
-        long estop = estopPressed || nowNanos >= estopNanos ? NEVER : estopNanos;
         return Math.min(
                 Math.min(sampling.nextNanos(), watchdogNanos),
-                Math.min(Math.min(motionEndsNanos, faultAgainNanos), estop));
+                Math.min(Math.min(motionEndsNanos, faultAgainNanos), estops.nanos()));
     }
 
     /** Whatever is due now. Time-outs before the sample of the same instant. */
     private void happen() {
         unit.advanceTo(nowNanos);
-        if (nowNanos >= estopNanos && nowNanos < estopNanos + ESTOP_HELD_NANOS && !estopPressed) {
-            estopPressed = true;
+        if (estops.strikes(nowNanos)) {
+            estopUntilNanos = nowNanos + ESTOP_HELD_NANOS;
             fault(FaultCode.EMERGENCY_STOP, Event.Kind.EMERGENCY_STOP, 0, 3);
         }
         if (nowNanos >= watchdogNanos) {
@@ -192,6 +226,10 @@ public final class SimulatedRig {
             tellFault();
         }
         if (nowNanos >= sampling.nextNanos()) {
+            if (surges.strikes(nowNanos)) {
+                surgeUntilNanos = nowNanos + SURGE_NANOS;
+            }
+            unit.load(nowNanos < surgeUntilNanos ? SURGE_A : 0);
             sampling.take(nowNanos);
             if (supplyMv > 0) {
                 guard();
@@ -199,6 +237,9 @@ public final class SimulatedRig {
             output.loseBlocks(unit.takeLostFrames());
             if (sampling.full()) {
                 output.send(sampling.block(), nowNanos, sink);
+                if (overruns.strikes(nowNanos)) {
+                    event(Event.Kind.OVERRUN, sampling.lose(OVERRUN_NANOS), MessageCodec.NO_SEQUENCE);
+                }
             }
         }
     }
@@ -235,14 +276,26 @@ public final class SimulatedRig {
     }
 
     private void sensorPower(boolean on, long nanos) {
-        send(new Event(on ? Event.Kind.HALL_ON : Event.Kind.HALL_OFF, nanos / 1000, 0, MessageCodec.NO_SEQUENCE));
+        send(new Event(on ? Event.Kind.HALL_ON : Event.Kind.HALL_OFF, told(nanos), 0, MessageCodec.NO_SEQUENCE));
         if (options.gated()) {
             motionEndsNanos = on || state != RigState.MOVING ? NEVER : nanos + MOTION_TAIL_NANOS;
         }
     }
 
+    private void driveOver(MotorDriver.End end, long nanos) {
+        send(new Event(Event.Kind.DRIVE_OVER, told(nanos), end.number(), driveSequence));
+        if (!options.gated()) {
+            motionEndsNanos = nanos + MOTION_TAIL_NANOS;
+        }
+    }
+
+    /** An instant on the rig's clock, µs. */
+    private long told(long nanos) {
+        return (nanos - bootNanos) / 1000;
+    }
+
     private void event(Event.Kind kind, int value, int sequence) {
-        send(new Event(kind, nowNanos / 1000, value, sequence));
+        send(new Event(kind, told(nowNanos), value, sequence));
     }
 
     private void send(RigMessage message) {
@@ -252,7 +305,10 @@ public final class SimulatedRig {
     private void supplyOn(int milliVolts, String why, int sequence) {
         boolean first = supplyMv == 0;
         supplyMv = milliVolts;
-        supplyLog.add(new SupplyChange(nowMicros(), milliVolts, why));
+        if (first) {
+            beatNanos = nowNanos;
+        }
+        log(milliVolts, why);
         event(Event.Kind.SUPPLY_ON, milliVolts, sequence);
         if (first) {
             guards.supplyOn(nowNanos, sampling.intervalNanos());
@@ -270,10 +326,14 @@ public final class SimulatedRig {
         supplyMv = 0;
         unit.supply(0, nowNanos);
         guards.supplyOff(nowNanos);
-        supplyLog.add(new SupplyChange(nowMicros(), 0, why));
+        log(0, why);
         if (told) {
             event(Event.Kind.SUPPLY_OFF, offCause, MessageCodec.NO_SEQUENCE);
         }
+    }
+
+    private void log(int milliVolts, String why) {
+        supplyLog.add(new SupplyChange(nowMicros(), milliVolts, why, (nowNanos - beatNanos) / 1000));
     }
 
     private void arrived(Arrival arrival) {
@@ -284,11 +344,14 @@ public final class SimulatedRig {
         Frame frame = received.frame();
         Decoded<HostMessage> decoded = MessageCodec.decodeHost(frame);
         if (decoded instanceof Decoded.Known<HostMessage> known) {
-            if (known.message() instanceof HostMessage.Hello hello) {
+            if (known.message() instanceof HostMessage.Drive && minor < 1) {
+                ignored++; // no such type in the version spoken
+            } else if (known.message() instanceof HostMessage.Hello hello) {
                 hello(hello);
             } else if (known.message() instanceof HostMessage.Heartbeat) {
                 if (supplyMv > 0) {
                     watchdogNanos = nowNanos + WATCHDOG_NANOS;
+                    beatNanos = nowNanos;
                 }
             } else {
                 command(known.message(), frame);
@@ -303,6 +366,7 @@ public final class SimulatedRig {
 
     private void hello(HostMessage.Hello hello) {
         spoken = hello.major() == output.version();
+        minor = Math.min(hello.minor(), MessageCodec.MINOR);
         supplyOff("hello", 0, true);
         sampling.stop();
         sampling.forget();
@@ -319,7 +383,7 @@ public final class SimulatedRig {
                 "sim",
                 "simulated 1",
                 "simulated " + profile.name(),
-                0,
+                options.direct() ? 1 : 0,
                 HallPair.FULL_SCALE + 1,
                 Sensors.CURRENT_MICROAMP_PER_COUNT,
                 Sensors.SUPPLY_MICROVOLT_PER_COUNT,
@@ -329,7 +393,7 @@ public final class SimulatedRig {
     }
 
     private boolean causeIsGone() {
-        boolean held = cause == FaultCode.EMERGENCY_STOP && nowNanos < estopNanos + ESTOP_HELD_NANOS;
+        boolean held = cause == FaultCode.EMERGENCY_STOP && nowNanos < estopUntilNanos;
         return !held && guards.standing(nowNanos) == null;
     }
 
@@ -340,23 +404,42 @@ public final class SimulatedRig {
             return;
         }
         answers.clear();
-        FaultCode refused = spoken && frame.version() == output.version()
-                ? message instanceof HostMessage.Cut || message instanceof HostMessage.Stop
-                        ? off(message)
-                        : done(message, frame.sequence())
-                : FaultCode.VERSION;
+        boolean off = message instanceof HostMessage.Cut || message instanceof HostMessage.Stop;
+        FaultCode refused;
+        if (!spoken || frame.version() != output.version()) {
+            refused = FaultCode.VERSION;
+            if (message instanceof HostMessage.Cut) {
+                off(message); // done in any version
+            }
+        } else {
+            refused = off ? off(message) : done(message, frame.sequence());
+        }
         if (refused != null) {
             refuse(frame.sequence(), refused);
         } else if (message instanceof HostMessage.ShiftRequest request) {
             answer(new RigMessage.Ack(frame.sequence()));
-            answer(new Event(Event.Kind.REQUEST_ECHO, nowNanos / 1000, request.direction(), frame.sequence()));
+            answer(new Event(Event.Kind.REQUEST_ECHO, told(nowNanos), request.direction(), frame.sequence()));
             state = RigState.MOVING;
             motionEndsNanos = options.gated() ? NEVER : nowNanos + ALWAYS_ON_NANOS;
             unit.request(request.direction(), request.toSprocket(), nowNanos);
+        } else if (message instanceof HostMessage.Drive drive) {
+            answer(new RigMessage.Ack(frame.sequence()));
+            drive(drive, frame.sequence());
         } else {
             answer(new RigMessage.Ack(frame.sequence()));
         }
         answered.remember(frame.sequence(), nowNanos, List.copyOf(answers));
+    }
+
+    private void drive(HostMessage.Drive m, int sequence) {
+        if (m.direction() == 0) {
+            unit.stopDrive(nowNanos);
+            return;
+        }
+        state = RigState.MOVING;
+        motionEndsNanos = NEVER;
+        unit.drive(m.direction(), m.currentMa() * 1e-3, m.speedDegS(), nowNanos + m.ms() * 1_000_000L, nowNanos);
+        driveSequence = sequence; // from here on: the drive before ended by its own
     }
 
     private void answer(RigMessage message) {
@@ -416,12 +499,32 @@ public final class SimulatedRig {
             supplyOn(m.supplyMv(), "supply-set", sequence);
             return null;
         }
+        if (message instanceof HostMessage.Drive m) {
+            return drivable(m);
+        }
         if (message instanceof HostMessage.ShiftRequest m) {
+            if (unit.driven()) {
+                return FaultCode.STATE;
+            }
             boolean step = Math.abs(m.direction()) == 1 && m.toSprocket() == 0;
             boolean target = m.direction() == 0 && m.toSprocket() >= 1 && m.toSprocket() <= profile.sprockets();
             return step || target ? null : FaultCode.VALUE;
         }
         return FaultCode.UNSUPPORTED; // button contacts
+    }
+
+    private @Nullable FaultCode drivable(HostMessage.Drive m) {
+        if (!options.direct()) {
+            return FaultCode.UNSUPPORTED;
+        }
+        if (m.direction() == 0) {
+            return null;
+        }
+        if (unit.busy()) {
+            return FaultCode.STATE;
+        }
+        boolean right = Math.abs(m.direction()) == 1 && m.currentMa() > 0 && m.speedDegS() > 0 && m.ms() > 0;
+        return right ? null : FaultCode.VALUE;
     }
 
     private @Nullable FaultCode configured(HostMessage.Configure m) {

@@ -16,6 +16,9 @@ import org.shiftstand.sim.TruthRecorder.End;
  * A request during a shift makes the controller go on to the next sprocket at once. Without supply nothing moves; with
  * supply back the unit waits for a request.
  *
+ * <p>A rig that drives directly turns the same motor by its own bridge: gently, between the stops, sensors powered from 12 ms
+ * before to 170 ms after. It never does so during a shift.
+ *
  * <p>Time goes forward only. The motion does not depend on when samples are taken; between steps it is straight.
  */
 public final class SimulatedUnit {
@@ -42,6 +45,9 @@ public final class SimulatedUnit {
         ASLEEP,
         WAKING,
         DRIVING,
+        SET_TO_DRIVE, // by the rig, sensors just powered
+        DRIVEN, // by the rig
+        BRAKING, // the rig's drive is over: its bridge brakes
         HOLDING,
         RESTING // sensors still on, or the end of a shift that did not move
     }
@@ -51,6 +57,7 @@ public final class SimulatedUnit {
     private final ShiftPlanner planner;
     private final Shaft shaft;
     private final PositionLoop loop;
+    private final MotorDriver driver = new MotorDriver();
     private final Sensors sensors;
     private final TruthRecorder truth;
     private final double lowStopDeg;
@@ -73,6 +80,10 @@ public final class SimulatedUnit {
     private double creepDeg;
     private double middleDeg; // half way of the motion out
     private int lostFrames;
+    private double loadA; // of something else on the same supply
+    private long driveOverNanos = NEVER; // when a drive ended that was not told yet
+    private MotorDriver.End driveEnd = MotorDriver.End.TIME;
+    private DriveOver driveListener = (end, nanos) -> {};
 
     /**
      * @throws IllegalArgumentException where options speak of sprockets that the profile has not
@@ -100,6 +111,15 @@ public final class SimulatedUnit {
 
     public void listen(SensorPower listener) {
         sensors.listen(listener);
+    }
+
+    /** Who is told that a drive by the rig is over. */
+    interface DriveOver {
+        void over(MotorDriver.End end, long nanos);
+    }
+
+    void listen(DriveOver listener) {
+        driveListener = listener;
     }
 
     /** Sets the supply; 0 for off. */
@@ -142,6 +162,81 @@ public final class SimulatedUnit {
         begin(planner.plan(++shiftsAsked, cycle, from, to, Direction.of(sign)), busy, nanos);
     }
 
+    /** The rig turns the motor, once the sensors are awake; in place of a drive under way, never of a shift. */
+    void drive(int sign, double limitA, double speedDegS, long untilNanos, long nanos) {
+        advanceTo(nanos);
+        boolean turning = phase == Phase.DRIVEN || phase == Phase.BRAKING;
+        if (driven()) {
+            driveOver(phase == Phase.BRAKING ? driveEnd : MotorDriver.End.COMMAND, nanos);
+        } else {
+            endShift(End.RESTED, nanos);
+            settleCreep(nanos);
+        }
+        truth.moveOtherwise();
+        driver.set(sign, limitA, speedDegS, untilNanos);
+        asleepAtNanos = NEVER;
+        wakeAtNanos = NEVER;
+        if (turning) {
+            phase = Phase.DRIVEN;
+        } else if (sensors.powered()) {
+            startDrive(nanos);
+        } else {
+            sensors.on(nanos, shiftsAsked);
+            phase = Phase.SET_TO_DRIVE;
+            driveAtNanos = nanos + WAKE_NANOS;
+        }
+    }
+
+    private void startDrive(long nanos) {
+        driveAtNanos = NEVER;
+        phase = Phase.DRIVEN;
+        shaftNanos = nanos;
+        previousDeg = shaft.angleDeg();
+    }
+
+    /** Ends a drive by the rig, where one is under way: the bridge brakes. */
+    void stopDrive(long nanos) {
+        advanceTo(nanos);
+        if (phase == Phase.SET_TO_DRIVE) {
+            driveAtNanos = NEVER;
+            rest(nanos);
+            driveOver(MotorDriver.End.COMMAND, nanos);
+        } else if (phase == Phase.DRIVEN) {
+            brake(MotorDriver.End.COMMAND);
+        }
+    }
+
+    /** Whether a drive by the rig is under way: until the shaft stands. */
+    boolean driven() {
+        return phase == Phase.SET_TO_DRIVE || phase == Phase.DRIVEN || phase == Phase.BRAKING;
+    }
+
+    private void brake(MotorDriver.End end) {
+        phase = Phase.BRAKING;
+        driveEnd = end;
+    }
+
+    private void rest(long nanos) {
+        shaft.halt();
+        phase = Phase.RESTING;
+        asleepAtNanos = nanos + TAIL_NANOS;
+    }
+
+    /** Told only once time has come to it: the shaft's steps run ahead. */
+    private void driveOver(MotorDriver.End end, long nanos) {
+        driveEnd = end;
+        driveOverNanos = nanos;
+        tellDriveOver(nowNanos);
+    }
+
+    private void tellDriveOver(long nanos) {
+        if (driveOverNanos <= nanos) {
+            long at = driveOverNanos;
+            driveOverNanos = NEVER;
+            driveListener.over(driveEnd, at);
+        }
+    }
+
     private void begin(ShiftPlan next, boolean busy, long nanos) {
         plan = next;
         truth.begin(next, nanos, angleDegAt(nanos));
@@ -165,7 +260,7 @@ public final class SimulatedUnit {
     /** Lets time pass. */
     public void advanceTo(long nanos) {
         while (true) {
-            if (phase == Phase.DRIVING || phase == Phase.COASTING) {
+            if (turns()) {
                 if (shaftNanos >= nanos) {
                     break;
                 }
@@ -178,7 +273,16 @@ public final class SimulatedUnit {
                 timer(next);
             }
         }
+        tellDriveOver(nanos);
         nowNanos = nanos;
+    }
+
+    /** Whether the shaft may move: else it is not integrated. */
+    private boolean turns() {
+        return phase == Phase.DRIVING
+                || phase == Phase.COASTING
+                || phase == Phase.DRIVEN
+                || phase == Phase.BRAKING;
     }
 
     private void timer(long nanos) {
@@ -195,6 +299,8 @@ public final class SimulatedUnit {
         } else if (nanos == wakeAtNanos) {
             wakeAtNanos = NEVER;
             sensors.on(nanos, shiftsAsked);
+        } else if (phase == Phase.SET_TO_DRIVE) {
+            startDrive(nanos);
         } else {
             driveAtNanos = NEVER;
             returning = phase == Phase.HOLDING;
@@ -232,6 +338,18 @@ public final class SimulatedUnit {
             }
             return;
         }
+        if (phase == Phase.DRIVEN) {
+            stepDriven();
+            return;
+        }
+        if (phase == Phase.BRAKING) {
+            shaft.step(0, supplyV);
+            if (shaft.speedDegS() == 0) {
+                rest(shaftNanos);
+                driveOver(driveEnd, shaftNanos);
+            }
+            return;
+        }
         shaft.step(loop.volts(shaft.angleDeg(), shaft.speedDegS(), supplyV), supplyV);
         truth.point(shaftNanos, shaft.angleDeg(), Math.abs(shaft.currentA()) + AWAKE_A);
         passMiddle();
@@ -241,6 +359,15 @@ public final class SimulatedUnit {
             stillSinceNanos = shaftNanos;
         } else if (shaftNanos - stillSinceNanos >= (loop.pushes(shaft.currentA()) ? GIVE_UP_NANOS : STILL_NANOS)) {
             stop(loop.pushes(shaft.currentA()));
+        }
+    }
+
+    private void stepDriven() {
+        shaft.push(driver.amps(shaft.speedDegS()), supplyV);
+        if (driver.stalls(shaftNanos, shaft.speedDegS())) {
+            brake(MotorDriver.End.STALLED);
+        } else if (shaftNanos >= driver.untilNanos()) {
+            brake(MotorDriver.End.TIME);
         }
     }
 
@@ -271,8 +398,11 @@ public final class SimulatedUnit {
         wakeAtNanos = NEVER;
         driveAtNanos = NEVER;
         asleepAtNanos = NEVER;
+        if (driven()) {
+            driveOver(MotorDriver.End.SUPPLY_LOST, nanos);
+        }
         sensors.off(nanos);
-        if (phase == Phase.DRIVING && shaft.speedDegS() != 0) {
+        if ((phase == Phase.DRIVING || driven()) && shaft.speedDegS() != 0) {
             phase = Phase.COASTING;
         } else if (phase != Phase.COASTING) {
             endShift(busy() ? End.INTERRUPTED : End.RESTED, nanos);
@@ -338,7 +468,7 @@ public final class SimulatedUnit {
 
     /** True angle at a time not after the last {@link #advanceTo}, at most one step before it. */
     private double angleDegAt(long nanos) {
-        if (phase == Phase.DRIVING || phase == Phase.COASTING) {
+        if (turns()) {
             double part = (double) (shaftNanos - nanos) / Shaft.STEP_NANOS;
             return shaft.angleDeg() + part * (previousDeg - shaft.angleDeg());
         }
@@ -358,8 +488,8 @@ public final class SimulatedUnit {
         if (supplyV == 0) {
             return 0;
         }
-        double motor = phase == Phase.DRIVING ? Math.abs(shaft.currentA()) : 0;
-        return motor + (sensors.powered() ? AWAKE_A : ASLEEP_A);
+        double motor = phase == Phase.DRIVING || phase == Phase.DRIVEN ? Math.abs(shaft.currentA()) : 0;
+        return motor + (sensors.powered() ? AWAKE_A : ASLEEP_A) + loadA;
     }
 
     /** Supply set, volts. */
@@ -375,6 +505,11 @@ public final class SimulatedUnit {
     void sample(long nanos, short[] into, int at) {
         advanceTo(nanos);
         sensors.read(angleDegAt(nanos), currentA(), supplyV, into, at);
+    }
+
+    /** Something else draws so much from the same supply. */
+    void load(double amps) {
+        loadA = amps;
     }
 
     /** How many frames the rig shall lose now, asked once. */

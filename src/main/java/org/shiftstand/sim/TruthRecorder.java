@@ -48,6 +48,11 @@ final class TruthRecorder {
         motion.add(nanos, angleDeg);
     }
 
+    /** The shaft is moved by something else than a shift: the next shift's creep has no meaning. */
+    void moveOtherwise() {
+        lastLandingDeg = OptionalDouble.empty();
+    }
+
     boolean open() {
         return plan != null;
     }

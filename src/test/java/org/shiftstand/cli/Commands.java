@@ -7,11 +7,11 @@ import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 
 /** Runs commands inside this Java machine: quicker than a process of their own, the same code from the first argument on. */
-final class Commands {
+public final class Commands {
     private Commands() {}
 
     /** Exit code, standard output (text and bytes alike) and standard error of one command. */
-    static synchronized Cli.Result run(String... arguments) {
+    public static synchronized Cli.Result run(String... arguments) {
         PrintStream usual = System.out;
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         StringWriter err = new StringWriter();

@@ -2,8 +2,13 @@ package org.shiftstand.fuzz;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
@@ -12,6 +17,7 @@ import java.util.TreeMap;
 /**
  * Many seeded rounds of one check. {@code -Dfuzz.rounds=N} makes N rounds instead of the few of a usual test run, {@code
  * -Dfuzz.seed=S} starts at another seed; every failure names its seed, and that seed alone with one round repeats it.
+ * {@code -Dfuzz.table=F} adds a line to a file: name, first seed, rounds, failed, outcomes, failures; tabs between.
  */
 final class Fuzz {
     /** More than any input of these tests may take. */
@@ -38,11 +44,34 @@ final class Fuzz {
         for (long seed = first; seed < first + n; seed++) {
             fuzz.round(seed, round);
         }
+        fuzz.tell(first, n);
         System.out.println("fuzz " + name + ": seeds " + first + " to " + (first + n - 1) + ", " + fuzz.counts + ", "
                 + fuzz.failures.size() + " failed");
         assertThat(fuzz.failures)
                 .as(name + ": " + fuzz.failures.size() + " of " + n + " rounds")
                 .isEmpty();
+    }
+
+    private void tell(long first, int n) {
+        String table = System.getProperty("fuzz.table", "");
+        if (!table.isEmpty()) {
+            List<String> fields = new ArrayList<>(List.of(
+                    name,
+                    Long.toString(first),
+                    Integer.toString(n),
+                    Integer.toString(counts.getOrDefault("failed", 0)),
+                    counts.toString()));
+            failures.forEach(failure -> fields.add(failure.replaceAll("\\s+", " ")));
+            try {
+                Files.writeString(
+                        Path.of(table),
+                        String.join("\t", fields) + "\n",
+                        StandardOpenOption.CREATE,
+                        StandardOpenOption.APPEND);
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        }
     }
 
     private void round(long seed, Round round) {

@@ -30,6 +30,19 @@ class WirePageTest {
     private record Said(int sequence, Object message) {}
 
     private static final Map<String, Said> MEANT = Map.ofEntries(
+            entry("hello 1.1", new Said(0, new HostMessage.Hello(1, 1))),
+            entry(
+                    "drive inboard, at most 600 mA and 200 deg/s for 5 s",
+                    new Said(12, new HostMessage.Drive(1, 600, 200, 5000))),
+            entry("drive: stop now", new Said(13, HostMessage.Drive.stopNow())),
+            entry(
+                    "identity of a rig that drives, 1.1",
+                    new Said(
+                            0,
+                            new RigMessage.Identity(1, 1, "bench-two", "1.5.0", "", 1, 4096, 1200, 2500, 4000, 9000))),
+            entry(
+                    "event drive over, stalled, for sequence 12",
+                    new Said(12, new Event(Kind.DRIVE_OVER, 7_654_321, 1, 12))),
             entry("hello 1.0", new Said(0, new HostMessage.Hello(1, 0))),
             entry("configure 512 Hz, 64 samples a block", new Said(1, new HostMessage.Configure(512, 64))),
             entry(

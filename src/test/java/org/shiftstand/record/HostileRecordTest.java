@@ -88,9 +88,9 @@ class HostileRecordTest {
         @Test
         void a_record_of_a_later_version() throws SQLException {
             Runs.finished(file(), 1, 1);
-            change(file(), "PRAGMA user_version = 2");
+            change(file(), "PRAGMA user_version = 3");
 
-            assertRefused("is a run record of version 2; this program knows versions up to 1. Use a newer program.");
+            assertRefused("is a run record of version 3; this program knows versions up to 2. Use a newer program.");
         }
 
         @Test
@@ -100,7 +100,7 @@ class HostileRecordTest {
 
             assertThatThrownBy(() -> RunRecord.open(file()).close())
                     .hasMessage(
-                            "%1$s: it lacks the table 'event' of version 1 of the run record; it was changed or damaged\n%1$s: it lacks the table 'gap' of version 1 of the run record; it was changed or damaged"
+                            "%1$s: it lacks the table 'event' of version 2 of the run record; it was changed or damaged\n%1$s: it lacks the table 'gap' of version 2 of the run record; it was changed or damaged"
                                     .formatted(file()));
         }
 

@@ -69,7 +69,7 @@ class RigRunnerTest {
                         .filter(m -> !(m instanceof HostMessage.Heartbeat))
                         .toList())
                 .containsExactly(
-                        new HostMessage.Hello(1, 0),
+                        new HostMessage.Hello(1, 1),
                         new HostMessage.Configure(512, 64),
                         new HostMessage.Limits(9000, 20, 0, 0, 4000, 9000, 0, 600),
                         new HostMessage.Arm(8200),

@@ -141,7 +141,7 @@ class SamenessTest {
         ShiftAssembler assembler = new ShiftAssembler(
                 trace, ShiftOptions.defaults(), track.intervalS(), false, false, false, measurer, c -> {});
 
-        new TrackScan(track, trace, assembler).run();
+        new TrackScan(track, part -> assembler).run();
 
         assertThat(trace.timeS).hasSizeLessThanOrEqualTo(1 << 14);
     }

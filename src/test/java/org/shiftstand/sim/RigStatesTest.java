@@ -9,6 +9,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.shiftstand.link.FaultCode;
+import org.shiftstand.link.Frame;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.HostMessage.Arm;
 import org.shiftstand.link.HostMessage.Button;
@@ -19,6 +20,7 @@ import org.shiftstand.link.HostMessage.Limits;
 import org.shiftstand.link.HostMessage.ShiftRequest;
 import org.shiftstand.link.HostMessage.Stop;
 import org.shiftstand.link.HostMessage.SupplySet;
+import org.shiftstand.link.MessageCodec;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.link.RigMessage.Event;
 import org.shiftstand.link.RigState;
@@ -280,7 +282,7 @@ class RigStatesTest {
             session.listen(3);
 
             SupplyChange off = link.supplyLog().get(1);
-            assertThat(off).isEqualTo(new SupplyChange(last + 1_000_000, 0, "watchdog"));
+            assertThat(off).isEqualTo(new SupplyChange(last + 1_000_000, 0, "watchdog", 1_000_000));
             assertThat(link.rig().state()).isEqualTo(RigState.CUT);
             assertThat(session.events(Event.Kind.WATCHDOG)).hasSize(1);
             assertThat(session.events(Event.Kind.SUPPLY_OFF))
@@ -332,7 +334,33 @@ class RigStatesTest {
 
             assertThat(session.lost).isEqualTo("the simulated line was unplugged");
             assertThat(link.now()).isEqualTo(700_000);
-            assertThat(link.supplyLog()).last().isEqualTo(new SupplyChange(700_000, 0, "port-lost"));
+            assertThat(link.supplyLog()).last().isEqualTo(new SupplyChange(700_000, 0, "port-lost", 100_000));
+        }
+    }
+
+    @Nested
+    class Another_version {
+        @Test
+        void a_cut_is_done_whatever_version_its_frame_states_and_still_refused() {
+            session.armed(512, 64);
+            Frame cut = MessageCodec.encode(new Cut(), 99);
+            link.send(new Frame(7, cut.type(), cut.sequence(), cut.payload()));
+            session.listen(0.01);
+
+            assertThat(link.rig().supplyMv()).isZero();
+            assertThat(link.rig().state()).isEqualTo(RigState.CUT);
+            assertThat(session.refusals(99)).containsExactly(FaultCode.VERSION);
+        }
+
+        @Test
+        void nothing_else_is() {
+            session.armed(512, 64);
+            Frame stop = MessageCodec.encode(new Stop(), 99);
+            link.send(new Frame(7, stop.type(), stop.sequence(), stop.payload()));
+            session.listen(0.01);
+
+            assertThat(link.rig().supplyMv()).isEqualTo(8200);
+            assertThat(session.refusals(99)).containsExactly(FaultCode.VERSION);
         }
     }
 

@@ -42,7 +42,7 @@ final class Session {
     }
 
     Session armed(int rateHz, int perBlock, HostMessage.Limits limits) {
-        say(new HostMessage.Hello(1, 0));
+        say(new HostMessage.Hello(1, 1));
         say(new HostMessage.Configure(rateHz, perBlock));
         say(limits);
         say(new HostMessage.Arm(8200));

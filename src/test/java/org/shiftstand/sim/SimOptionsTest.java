@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Nested;
@@ -21,8 +22,8 @@ class SimOptionsTest {
         assertThat(options.gated()).isTrue();
         assertThat(options.faults()).isEmpty();
         assertThat(options.line())
-                .isEqualTo(new SimOptions.Line(
-                        List.of(), List.of(), OptionalDouble.empty(), OptionalDouble.empty(), false, 0));
+                .isEqualTo(new SimOptions.Line(Map.of(), OptionalDouble.empty(), false, false, 0));
+        assertThat(options.direct()).isFalse();
     }
 
     @Test
@@ -64,11 +65,18 @@ class SimOptionsTest {
     @Test
     void what_goes_wrong_on_the_line_has_its_times() {
         SimOptions options = SimOptions.parse(
-                "lose-frame-at=2.5,lose-frame-at=4,flip-byte-at=1,estop-at=3,unplug-at=9,silent=true,protocol=9");
+                "lose-frame-at=2.5,lose-frame-at=4,estop-at=3,unplug-at=9,replug-after=2,reboot=true,silent=true,protocol=9");
 
         assertThat(options.line())
                 .isEqualTo(new SimOptions.Line(
-                        List.of(2.5, 4.0), List.of(1.0), OptionalDouble.of(3), OptionalDouble.of(9), true, 9));
+                        Map.of(
+                                Mishap.LOSE_FRAME, List.of(2.5, 4.0),
+                                Mishap.ESTOP, List.of(3.0),
+                                Mishap.UNPLUG, List.of(9.0)),
+                        OptionalDouble.of(2),
+                        true,
+                        true,
+                        9));
     }
 
     @Nested
@@ -103,8 +111,24 @@ class SimOptionsTest {
         }
 
         private static String keys() {
-            return "seed, start, gated, landing-sd, noise, third-harmonic, wake-up, fault, pair, direction, from-cycle,"
-                    + " to-cycle, amount, rate, lose-frame-at, flip-byte-at, estop-at, unplug-at, silent, protocol";
+            return "seed, start, gated, drive, landing-sd, noise, third-harmonic, wake-up, fault, pair, direction,"
+                    + " from-cycle, to-cycle, amount, rate, replug-after, reboot, silent, protocol, lose-frame-at,"
+                    + " flip-byte-at, repeat-frame-at, reorder-frame-at, truncate-frame-at, garbage-at, overrun-at,"
+                    + " surge-at, overheat-at, estop-at, mute-at, deaf-at, unplug-at";
+        }
+
+        @Test
+        void a_way_to_drive_that_is_none_is_told_with_the_nearest_word() {
+            assertThatThrownBy(() -> SimOptions.parse("drive=directly"))
+                    .hasMessage(
+                            "sim: drive=directly is unknown; expected direct or requests. Did you mean 'direct'?");
+        }
+
+        @Test
+        void a_time_that_is_none_is_told() {
+            assertThatThrownBy(() -> SimOptions.parse("mute-at=soon,deaf-at"))
+                    .hasMessage("sim: mute-at=soon is out of range; expected a number from 0 to 1000000000\n"
+                            + "sim: 'deaf-at' has no value; expected deaf-at=<s>");
         }
 
         @Test
@@ -134,6 +158,9 @@ class SimOptionsTest {
 
         for (FaultKind kind : FaultKind.values()) {
             assertThat(help).contains("  " + kind.word() + " ");
+        }
+        for (Mishap mishap : Mishap.values()) {
+            assertThat(help).contains("  " + mishap.word() + " ");
         }
         assertThat(help).contains("  seed ").contains("  unplug-at ").doesNotContain("\r");
         assertThat(help.lines().mapToInt(String::length).max().orElseThrow()).isLessThanOrEqualTo(100);

@@ -1,0 +1,17 @@
+package org.shiftstand.shift;
+
+import java.util.OptionalInt;
+
+/**
+ * A break of the run, and what it did to the table.
+ *
+ * @param fromS last sample before it, seconds
+ * @param toS first sample behind it, seconds
+ * @param cause why, as the record says it; may be empty
+ * @param brokenOff number of the shift that was under way, where one was; its cycle in the table is 0, no clause is about it
+ * @param turns whole turns that the table has added to the angles behind it, in the sense of the track, up to the next
+ *     break; empty where they could not be told
+ * @param tie how they were told, or that they were not: words for readers
+ */
+public record Resumption(
+        double fromS, double toS, String cause, OptionalInt brokenOff, OptionalInt turns, String tie) {}
