@@ -106,7 +106,8 @@ class ResumeTest {
 
         @Test
         void what_is_no_record() {
-            Cli.Result result = Commands.run("check", "--resume", folder.resolve("none.run").toString());
+            Cli.Result result =
+                    Commands.run("check", "--resume", folder.resolve("none.run").toString());
 
             assertThat(result.exitCode()).isEqualTo(2);
             assertThat(result.err()).contains("none.run: no such record");
@@ -167,7 +168,7 @@ class ResumeTest {
 
     private long recorded() {
         return files(folder.resolve("out")).stream()
-                .filter(f -> f.toString().contains(".run"))
+                .filter(f -> f.toString().endsWith(".run") || f.toString().endsWith(".run-wal"))
                 .mapToLong(f -> f.toFile().length())
                 .sum();
     }
