@@ -34,7 +34,7 @@ final class FullDisk {
 
     /** Filled by somebody else at a random moment, over a pseudo-terminal: the supply goes off, what is there stays. */
     static Seen filled(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         Path disk = Files.createDirectories(folder.resolve("disk"));
         mount(disk, "64m");
         try (Rig rig = Rig.start(folder, "rig", "seed=" + seed)) {

@@ -41,7 +41,7 @@ final class Kill {
 
     /** In simulated time: how many samples the rig had taken nobody knows who comes from outside. */
     static Seen simulated(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         double after = random.nextDouble() * SIMULATED_RUN_S;
         try (Check check = Check.start(folder, "check", "sim:seed=" + seed, "TD-" + seed, Check.LONG)) {
             Left left = check.left();
@@ -53,7 +53,7 @@ final class Kill {
 
     /** Over a pseudo-terminal, in real time, with the rig in a process of its own. */
     static Seen real(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         try (Rig rig = Rig.start(folder, "rig", "seed=" + seed);
                 Check check = Check.start(folder, "check", rig.address(), "TD-" + seed, Check.SHORT)) {
             Left left = check.left();

@@ -43,7 +43,7 @@ enum SupplyOff {
     }
 
     Seen run(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         double after = random.nextDouble() * LATEST_S;
         // the line breaks by the rig's own clock, which starts with it: some seconds for the host to start
         String options = "seed=" + seed + (this == UNPLUGGED ? ",unplug-at=" + (5 + after) : "");

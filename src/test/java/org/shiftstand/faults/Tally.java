@@ -65,7 +65,9 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
         clear(folder);
         Files.createDirectories(folder);
         Seen seen = trial.run(seed, folder);
-        clear(folder); // that of a failure stays, to be looked at
+        if (!Boolean.getBoolean("faults.keep")) {
+            clear(folder); // that of a failure stays, to be looked at
+        }
         return seen;
     }
 

@@ -21,7 +21,7 @@ final class TornLink {
     private TornLink() {}
 
     static Seen reconnected(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         List<String> options = new ArrayList<>(List.of("seed=" + seed));
         double at = 4;
         int tears = 1 + random.nextInt(2);

@@ -19,7 +19,7 @@ final class TwoRigs {
     private TwoRigs() {}
 
     static Seen run(long seed, Path folder) throws Exception {
-        Random random = new Random(seed);
+        Random random = Moments.of(seed);
         String[] faults = {"host killed", "host stopped for 3 s", "rig killed", "emergency stop"};
         String fault = faults[(int) Math.floorMod(seed, faults.length)];
         String options =
