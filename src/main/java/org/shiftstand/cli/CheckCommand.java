@@ -3,12 +3,14 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.bench.RigDescription;
@@ -17,6 +19,8 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
+import org.shiftstand.judge.OwnLimits;
+import org.shiftstand.link.RigMessage;
 import org.shiftstand.report.Cautions;
 import org.shiftstand.report.ResultJson;
 import org.shiftstand.rig.GoAhead;
@@ -98,8 +102,37 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
     private boolean attended;
 
-    @Option(names = "--unattended", description = "Nobody stands by. On a real rig this needs a probed rig.")
+    @Option(
+            names = "--unattended",
+            description = "Nobody stands by. On a real rig this needs a probe ('rig probe') not older than a day, and"
+                    + " --confirm.")
     private boolean unattended;
+
+    @Option(
+            names = "--confirm",
+            split = ",",
+            paramLabel = "WORD",
+            description = "For --unattended, what you have looked at: fused-supply,cut-out. A terminal asks for it.")
+    private List<String> confirm = List.of();
+
+    @Option(
+            names = "--auto-restart",
+            description =
+                    "With --unattended: go on by itself after a lost line or with --resume. Needs a rig description"
+                            + " that declares 'guard: closed'.")
+    private boolean autoRestart;
+
+    @Option(
+            names = "--probes",
+            paramLabel = "DIR",
+            description = "Folder with the probe files of rigs. Default: rigs in the reports folder.")
+    private @Nullable Path probes;
+
+    @Option(
+            names = "--limits",
+            paramLabel = "F",
+            description = "The unit's own mechanical limits; UNIT.limits.yaml in this folder is found by itself.")
+    private @Nullable String limits;
 
     @Option(
             names = "--resume",
@@ -119,10 +152,11 @@ final class CheckCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         PrintWriter err = command.commandLine().getErr();
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
-        permit(job.rig(), err);
+        job.files().limits().ifPresent(own -> err.println(own.said()));
+        Consumer<RigMessage.Identity> gate = permit(job, err);
         Progress progress = new Progress(err);
         try (SafeStop stop = new SafeStop();
-                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err))) {
+                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err), gate)) {
             Bench.Checked checked = bench.get().check(job, new Bench.Watch(monitor, goAhead(job, stop), stop));
             monitor.close();
             progress.clear();
@@ -146,7 +180,11 @@ final class CheckCommand implements Callable<Integer> {
                 Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
         Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
         Bench.Files files = Bench.Files.read(
-                Objects.requireNonNull(procedure), Objects.requireNonNull(spec), Optional.ofNullable(profile), rigText);
+                        Objects.requireNonNull(procedure),
+                        Objects.requireNonNull(spec),
+                        Optional.ofNullable(profile),
+                        rigText)
+                .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")));
         return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());
     }
 
@@ -191,6 +229,7 @@ final class CheckCommand implements Callable<Integer> {
         fixed.put("--unit", unit);
         fixed.put("--profile", profile);
         fixed.put("--rig-description", description);
+        fixed.put("--limits", limits);
         return fixed.keySet().stream().filter(name -> fixed.get(name) != null).toList();
     }
 
@@ -202,37 +241,51 @@ final class CheckCommand implements Callable<Integer> {
         }
     }
 
-    /** A simulated unit hurts nobody; a real one waits for a person. */
+    /** A simulated unit hurts nobody; a real one waits for a person, or moves behind a closed guard. */
     private GoAhead goAhead(Bench.Job job, SafeStop stop) {
-        return job.rig() instanceof RigAddress.Simulated
+        return job.rig() instanceof RigAddress.Simulated || autoRestart
                 ? what -> true
                 : new PersonsWord(command.commandLine().getErr(), System.in, System.console() != null, stop);
     }
 
-    /** Nothing moves on a real rig before the cautions were shown and a person said that they stand by. */
-    private void permit(RigAddress address, PrintWriter err) {
-        if (address instanceof RigAddress.Simulated) {
-            return;
+    /**
+     * Nothing moves on a real rig before the cautions were shown and a person said that they stand by, or a probe and their
+     * word that the rig is safe alone.
+     *
+     * @return what is still to be looked at once the rig has said who it is
+     */
+    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) throws IOException {
+        if (autoRestart && !unattended) {
+            refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
+        }
+        if (job.rig() instanceof RigAddress.Simulated) {
+            return rig -> {};
         }
         err.println("CAUTION");
         Cautions.read().forEach(caution -> err.println("  ! " + caution));
         err.println();
+        if (unattended && job.goesOn().isPresent() && !autoRestart) {
+            refuse(
+                    List.of("--resume"),
+                    "moves a unit after a break, and nothing moves by itself then: stand by and use --attended, or declare"
+                            + " a closed guard in the rig description and add --auto-restart");
+        }
         if (unattended) {
-            throw new BadInput(new Problem(
-                    "--unattended",
-                    0,
-                    0,
-                    "is for a rig whose heartbeat cut, current limit and emergency stop have answered a probe, and this"
-                            + " rig has none on file; stand by the rig and use --attended"));
+            return new UnattendedGate(
+                    job.description(),
+                    Optional.ofNullable(probes)
+                            .orElseGet(() -> bench.get().reports().resolve("rigs")),
+                    UnattendedGate.confirmed(confirm, System.console() != null, err),
+                    autoRestart,
+                    Clock.systemUTC());
         }
         if (!attended) {
-            throw new BadInput(new Problem(
-                    "--rig " + address.text(),
-                    0,
-                    0,
+            refuse(
+                    List.of("--rig " + job.rig().text()),
                     "is a real rig, and nothing was moved; read the cautions above, stand by with the emergency stop in"
-                            + " reach, and add --attended"));
+                            + " reach, and add --attended");
         }
+        return rig -> {};
     }
 
     private void tell(Bench.Checked checked) throws IOException {
