@@ -291,7 +291,9 @@ final class SeveralChecks {
         synchronized (this) {
             all = List.copyOf(processes.values());
         }
-        all.forEach(Process::destroy); // SIGTERM; one that had Ctrl-C from the terminal is stopping already
+        // SIGTERM; one that had Ctrl-C from the terminal is stopping already. By its handle: Process.destroy closes the
+        // streams
+        all.forEach(process -> process.toHandle().destroy());
         long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_S);
         for (Process process : all) {
             try {
