@@ -31,13 +31,20 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
     /** The log's name in the run's folder. */
     static final String LOG = "progress.log";
 
-    private static final long TICK_MS = 250;
-    private static final double LOG_EVERY_S = 60;
     private static final long LONGEST_STOP_MS = 2000;
-    /** First figures soon, so that a wrong spec or a swapped channel shows while somebody still stands there. */
-    private static final long FIRST_FIGURES_MS = 15_000;
 
-    private static final long FIGURES_EVERY_MS = 60_000;
+    /**
+     * How often what is done.
+     *
+     * @param tickMs the line on the terminal
+     * @param logS a line in the log, seconds of the run
+     * @param firstFiguresMs the first judging: soon, so that a wrong spec or a swapped channel shows while somebody still
+     *     stands there
+     * @param figuresMs from one judging to the next, at least
+     */
+    record Cadence(long tickMs, double logS, long firstFiguresMs, long figuresMs) {
+        static final Cadence USUAL = new Cadence(250, 60, 15_000, 60_000);
+    }
 
     /** What the run said last, and when. */
     private record Word(RunMonitor.Progress progress, long atNanos) {}
@@ -47,6 +54,7 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
     private final org.shiftstand.cli.Progress line;
     private final PrintWriter err;
     private final Clock clock;
+    private final Cadence cadence;
     private final TimeLeft left;
     private final Queue<String> notices = new ConcurrentLinkedQueue<>();
     private final Thread thread;
@@ -74,6 +82,18 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
             org.shiftstand.cli.Progress line,
             PrintWriter err,
             Clock clock) {
+        this(unit, course, realTime, line, err, clock, Cadence.USUAL);
+    }
+
+    LiveProgress(
+            String unit,
+            Course course,
+            boolean realTime,
+            org.shiftstand.cli.Progress line,
+            PrintWriter err,
+            Clock clock,
+            Cadence cadence) {
+        this.cadence = cadence;
         this.unit = unit;
         this.realTime = realTime;
         this.line = line;
@@ -92,7 +112,7 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
      */
     RunWriter recording(Path record, RunWriter writer) {
         log = record.resolveSibling(LOG);
-        LiveFigures judging = new LiveFigures(record, FIRST_FIGURES_MS, FIGURES_EVERY_MS);
+        LiveFigures judging = new LiveFigures(record, cadence.firstFiguresMs(), cadence.figuresMs());
         figures = judging;
         return new WatchedWriter(writer, judging::close);
     }
@@ -114,7 +134,7 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
 
     private void work() {
         try {
-            while (!over.await(TICK_MS, TimeUnit.MILLISECONDS)) { // not interrupted: that would tear the log
+            while (!over.await(cadence.tickMs(), TimeUnit.MILLISECONDS)) { // not interrupted: that would tear the log
                 tick();
             }
         } catch (InterruptedException e) {
@@ -145,7 +165,7 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
         }
         line.show(terminalLine(now));
         double at = realTime ? System.nanoTime() / 1e9 : left.doneS();
-        if (at - loggedAtS >= LOG_EVERY_S) {
+        if (at - loggedAtS >= cadence.logS()) {
             loggedAtS = at;
             write(now, now.progress().phase());
         }
