@@ -299,6 +299,7 @@ final class CheckCommand implements Callable<Integer> {
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
         text.println("Record: " + checked.record());
+        text.flush(); // on the way out by a signal nobody does it later
     }
 
     private static int exit(Bench.Checked checked) {
