@@ -200,7 +200,9 @@ final class Bench {
         return String.join(
                 ", ",
                 job.identity().getOrDefault("attendance", ""),
-                job.identity().containsKey("operator") ? "operator " + job.identity().get("operator") : "no operator named",
+                job.identity().containsKey("operator")
+                        ? "operator " + job.identity().get("operator")
+                        : "no operator named",
                 "shiftstand " + Version.number());
     }
 

@@ -65,16 +65,10 @@ final class CheckCommand implements Callable<Integer> {
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
     private @Nullable String rig;
 
-    @Option(
-            names = "--procedure",
-            paramLabel = "P",
-            description = "Script of sweeps, a file or a bundled name.")
+    @Option(names = "--procedure", paramLabel = "P", description = "Script of sweeps, a file or a bundled name.")
     private @Nullable String procedure;
 
-    @Option(
-            names = "--spec",
-            paramLabel = "S",
-            description = "Acceptance spec, a file or a bundled name.")
+    @Option(names = "--spec", paramLabel = "S", description = "Acceptance spec, a file or a bundled name.")
     private @Nullable String spec;
 
     @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
@@ -110,7 +104,8 @@ final class CheckCommand implements Callable<Integer> {
     @Option(
             names = "--resume",
             paramLabel = "RECORD",
-            description = "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
+            description =
+                    "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
     private @Nullable Path resume;
 
     @Option(names = "--json", description = "Print the whole result as JSON.")
@@ -157,13 +152,11 @@ final class CheckCommand implements Callable<Integer> {
 
     /** The job that the record is of, on the rig that it was on unless another address is given. */
     private Bench.Job goingOn(BrokenOff run) {
-        refuse(
-                given(),
-                "not to be given with --resume: the run goes on as it began, and its record says how that was");
+        refuse(given(), "not to be given with --resume: the run goes on as it began, and its record says how that was");
         String address = Optional.ofNullable(rig)
                 .or(run::address)
-                .orElseThrow(() -> new BadInput(new Problem(
-                        run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
+                .orElseThrow(() -> new BadInput(
+                        new Problem(run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
         Bench.Files files = Bench.Files.of(run);
         return new Bench.Job(
                 run.header().unit(),
@@ -203,8 +196,9 @@ final class CheckCommand implements Callable<Integer> {
 
     private static void refuse(List<String> options, String why) {
         if (!options.isEmpty()) {
-            throw new BadInput(
-                    options.stream().map(option -> new Problem(option, 0, 0, why)).toList());
+            throw new BadInput(options.stream()
+                    .map(option -> new Problem(option, 0, 0, why))
+                    .toList());
         }
     }
 

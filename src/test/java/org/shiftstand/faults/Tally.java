@@ -126,7 +126,10 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
                 ? String.format(
                         Locale.ROOT,
                         "%.3f s",
-                        seen.stream().mapToDouble(s -> s.supplyOffS().orElse(0)).max().orElse(0))
+                        seen.stream()
+                                .mapToDouble(s -> s.supplyOffS().orElse(0))
+                                .max()
+                                .orElse(0))
                 : "–";
     }
 }
