@@ -123,7 +123,9 @@ public final class SqliteRunWriter implements RunWriter {
             }
             RecordFile.close(connection);
             lock.close();
-            throw e instanceof RuntimeException unchecked ? unchecked : new NotWritten(file, e, false);
+            throw e instanceof RuntimeException unchecked
+                    ? unchecked
+                    : new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
         }
     }
 
@@ -155,7 +157,7 @@ public final class SqliteRunWriter implements RunWriter {
         }
         SQLException before = failure;
         if (before != null) {
-            throw new NotWritten(file, before, false);
+            throw new NotWritten(file, before, NotWritten.Row.LEFT_OUT);
         }
         BlockTimes after = times.then(firstMicros, intervalNanos, count);
         byte[] blob = BlockBytes.bytes(samples);
@@ -233,7 +235,7 @@ public final class SqliteRunWriter implements RunWriter {
         try {
             lasting("seal", RecordScan.digest(file.toString(), connection, RecordSchema.VERSION));
         } catch (SQLException e) {
-            throw new NotWritten(file, e, false);
+            throw new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
         }
         finished = true;
         close();
@@ -245,7 +247,7 @@ public final class SqliteRunWriter implements RunWriter {
             write(table, value);
             commit();
         } catch (NotWritten e) {
-            if (!e.kept()) {
+            if (e.row() != NotWritten.Row.IN) {
                 throw e;
             }
         }
@@ -268,7 +270,7 @@ public final class SqliteRunWriter implements RunWriter {
                     RecordConnection.intoOneFile(sql);
                 }
             } catch (SQLException e) {
-                throw new NotWritten(file, e, false);
+                throw new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
             } finally {
                 if (finished) {
                     lock.closeForGood();
@@ -305,15 +307,18 @@ public final class SqliteRunWriter implements RunWriter {
     /** Frees the reserve where the disk is full, writes what failed once more, and says how far that went. */
     private NotWritten rescued(SQLException found) {
         failure = found;
-        if (!AppendedRows.lacksRoom(found) || !reserve.release()) {
-            return new NotWritten(file, found, false);
+        if (!AppendedRows.lacksRoom(found)) {
+            return new NotWritten(file, found, NotWritten.Row.LEFT_OUT);
+        }
+        if (!reserve.release()) {
+            return new NotWritten(file, found, NotWritten.Row.WAITING);
         }
         try {
             rows.again();
-            return new NotWritten(file, found, true);
+            return new NotWritten(file, found, NotWritten.Row.IN);
         } catch (SQLException second) {
             found.addSuppressed(second);
-            return new NotWritten(file, found, false);
+            return new NotWritten(file, found, NotWritten.Row.WAITING);
         }
     }
 

@@ -38,9 +38,9 @@ final class RestFinder {
     private double high;
     private int wakingFrom = -1;
     private boolean starting = true;
-    private int run;
-    private double runMin;
-    private double runMax;
+    /** Latest samples of a motion that lie within b, and so may become a rest. */
+    private final SlidingRange run = new SlidingRange();
+
     /** No look for a rest before this instant; minus infinity where it is free. */
     private double waitS = Double.NEGATIVE_INFINITY;
 
@@ -80,7 +80,7 @@ final class RestFinder {
     void drop(int n) {
         scanned -= n;
         levelFrom = Math.max(0, levelFrom - n);
-        run = Math.max(0, run - n);
+        run.drop(n);
         wakingFrom = wakingFrom < 0 ? -1 : wakingFrom - n;
     }
 
@@ -113,7 +113,7 @@ final class RestFinder {
         if (Math.abs(endSpeed()) >= WINDOW_END_DEG_PER_S) {
             return false;
         }
-        int first = run;
+        int first = run.first();
         double median = trace.median(first, trace.size);
         for (int i = trace.size - 1; i >= first; i--) {
             if (Math.abs(trace.deg[i] - median) > bandDeg / 2) {
@@ -208,32 +208,25 @@ final class RestFinder {
 
     private void startRun(int index) {
         waitS = Double.NEGATIVE_INFINITY;
-        run = index;
-        runMin = trace.deg[index];
-        runMax = runMin;
+        run.start(index, trace.deg[index]);
     }
 
     /** Takes sample {@code i}; false where a rest was found that ended just before it, so that it is to be looked at again. */
     private boolean move(int i) {
-        double x = trace.deg[i];
-        if (trace.gap[i] != Trace.NONE || i <= run) {
-            if (i > run && foundLate(i - 1)) {
+        if (trace.gap[i] != Trace.NONE || i <= run.first()) {
+            if (i > run.first() && foundLate(i - 1)) {
                 return false;
             }
             startRun(i);
             return true;
         }
-        double min = x < runMin ? x : runMin;
-        double max = x > runMax ? x : runMax;
-        if (max - min > bandDeg) {
+        if (!run.takes(trace.deg[i], bandDeg)) {
             if (foundLate(i - 1)) {
                 return false;
             }
-            shortenRun(i);
+            run.shorten(trace.deg, i, bandDeg);
             return true;
         }
-        runMin = min;
-        runMax = max;
         if (trace.timeS[i] >= waitS && longEnough(i)) {
             foundUpTo(i);
         }
@@ -248,20 +241,20 @@ final class RestFinder {
     /** No more samples follow: a rest that has just become long enough counts. */
     void ends() {
         scan();
-        if (!resting && trace.size > 0 && run < trace.size) {
+        if (!resting && trace.size > 0 && run.first() < trace.size) {
             foundLate(trace.size - 1);
         }
     }
 
     private boolean longEnough(int i) {
-        return trace.timeS[i] - trace.timeS[run] >= dwellS;
+        return trace.timeS[i] - trace.timeS[run.first()] >= dwellS;
     }
 
     /** Whether the run up to sample {@code i} is a rest; if not, its oldest samples that hinder that are dropped. */
     private boolean foundUpTo(int i) {
-        double median = trace.median(run, i + 1);
-        if (runMax - median <= bandDeg / 2 && median - runMin <= bandDeg / 2) {
-            found(run, i, median);
+        double median = trace.median(run.first(), i + 1);
+        if (run.max() - median <= bandDeg / 2 && median - run.min() <= bandDeg / 2) {
+            found(run.first(), i, median);
             return true;
         }
         skipOutside(i, median);
@@ -272,7 +265,7 @@ final class RestFinder {
 
     private void skipOutside(int i, double median) {
         int first = i;
-        while (first > run && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
+        while (first > run.first() && Math.abs(trace.deg[first - 1] - median) <= bandDeg / 2) {
             first--;
         }
         double min = trace.deg[first];
@@ -282,28 +275,7 @@ final class RestFinder {
             min = x < min ? x : min;
             max = x > max ? x : max;
         }
-        run = first;
-        runMin = min;
-        runMax = max;
-    }
-
-    private void shortenRun(int i) {
-        double[] deg = trace.deg;
-        double min = deg[i];
-        double max = min;
-        int first = i;
-        while (first > run) {
-            double x = deg[first - 1];
-            if (Math.max(max, x) - Math.min(min, x) > bandDeg) {
-                break;
-            }
-            min = Math.min(min, x);
-            max = Math.max(max, x);
-            first--;
-        }
-        run = first;
-        runMin = min;
-        runMax = max;
+        run.set(first, min, max);
     }
 
     private void found(int first, int last, double median) {
@@ -324,7 +296,7 @@ final class RestFinder {
 
     private double endSpeed() {
         int from = trace.size - 1;
-        while (from > run && trace.timeS[trace.size - 1] - trace.timeS[from - 1] <= WINDOW_END_S * (1 + 1e-9)) {
+        while (from > run.first() && trace.timeS[trace.size - 1] - trace.timeS[from - 1] <= WINDOW_END_S * (1 + 1e-9)) {
             from--;
         }
         return slope(from, trace.size);

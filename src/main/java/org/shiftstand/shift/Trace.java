@@ -33,7 +33,7 @@ final class Trace {
     /** What lies between a sample and the one before it. */
     byte[] gap;
 
-    private double[] scratch = new double[1024];
+    private final Selection selection = new Selection();
 
     int size;
     final List<PowerUp> powerUps = new ArrayList<>();
@@ -226,11 +226,6 @@ final class Trace {
 
     /** Median of the angles of samples {@code from…to − 1}; needs at least one. */
     double median(int from, int to) {
-        int n = to - from;
-        if (scratch.length < n) {
-            scratch = new double[Math.max(n, 2 * scratch.length)];
-        }
-        System.arraycopy(deg, from, scratch, 0, n);
-        return Selection.median(scratch, n);
+        return selection.median(deg, from, to);
     }
 }

@@ -207,7 +207,8 @@ class PtyRigTest {
             try (Host host = new Host(rig.path())) {
                 host.arm();
                 host.listenForBlocks(4); // and falls silent
-                await().atMost(Duration.ofSeconds(5)).until(() -> rig.supplyLog().size() == 2);
+                await().atMost(Duration.ofSeconds(5))
+                        .until(() -> rig.supplyLog().size() == 2);
 
                 List<String> lines = Files.readAllLines(file); // while the rig runs
                 assertThat(lines).hasSize(3);
@@ -232,10 +233,7 @@ class PtyRigTest {
             }
         }
 
-        assertThat(Files.readAllLines(file))
-                .hasSize(3)
-                .first()
-                .isEqualTo(SupplyLog.HEADER);
+        assertThat(Files.readAllLines(file)).hasSize(3).first().isEqualTo(SupplyLog.HEADER);
     }
 
     @Test
