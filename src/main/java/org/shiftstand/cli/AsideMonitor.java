@@ -4,6 +4,7 @@ import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.rig.RunMonitor;
@@ -18,21 +19,25 @@ final class AsideMonitor implements RunMonitor, AutoCloseable {
     private static final long LOOK_MS = 50;
 
     private final RunMonitor to;
+    private final Consumer<RigMessage.Identity> gate;
     private final BlockingQueue<String> notices = new ArrayBlockingQueue<>(MOST_WAITING);
     private final AtomicReference<@Nullable Progress> latest = new AtomicReference<>();
     private final Thread thread;
     private volatile boolean ending;
 
-    AsideMonitor(RunMonitor to) {
+    /** @param gate looks at the rig before anything is armed, and refuses it by throwing */
+    AsideMonitor(RunMonitor to, Consumer<RigMessage.Identity> gate) {
         this.to = to;
+        this.gate = gate;
         thread = new Thread(this::pass, "run-told");
         thread.setDaemon(true);
         thread.start();
     }
 
-    /** {@inheritDoc} At once: nothing is armed yet, and what it throws refuses the rig. */
+    /** {@inheritDoc} At once: nothing is armed yet. */
     @Override
     public void connected(RigMessage.Identity identity) {
+        gate.accept(identity);
         to.connected(identity);
     }
 

@@ -21,6 +21,7 @@ import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Named;
+import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.Port;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Procedure;
@@ -34,6 +35,7 @@ import org.shiftstand.record.RunRecord;
 import org.shiftstand.record.RunWriter;
 import org.shiftstand.record.SqliteRunWriter;
 import org.shiftstand.rig.GoAhead;
+import org.shiftstand.rig.Preflight;
 import org.shiftstand.rig.RigRunner;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
@@ -109,7 +111,31 @@ final class Bench {
             TextFile profileText,
             Profile profile,
             Optional<TextFile> rigText,
-            List<Action> actions) {
+            List<Action> actions,
+            Optional<OwnLimits> limits) {
+        /** The same with a unit's own mechanical limits in the place of the profile's. */
+        Files with(Optional<OwnLimits> own) {
+            List<Problem> wrong = own.map(l -> l.problems(profile)).orElse(List.of());
+            if (!wrong.isEmpty()) {
+                throw new BadInput(wrong);
+            }
+            return new Files(
+                    procedureText,
+                    procedure,
+                    specText,
+                    spec,
+                    profileText,
+                    own.map(l -> l.in(profile)).orElse(profile),
+                    rigText,
+                    actions,
+                    own);
+        }
+
+        /** Where the mechanical limits come from, for messages. */
+        String limitsFrom() {
+            return limits.map(own -> own.text().name()).orElse("profile " + profile.name());
+        }
+
         /**
          * Reads procedure, spec and profile, and lays the script out.
          *
@@ -147,7 +173,8 @@ final class Bench {
                     profileText.orElseThrow(),
                     nominal.orElseThrow(),
                     rigText,
-                    actions.orElseThrow());
+                    actions.orElseThrow(),
+                    Optional.empty());
         }
 
         /**
@@ -161,15 +188,19 @@ final class Bench {
             TextFile profileText = run.text("profile");
             Procedure script = ProcedureReader.read(procedureText);
             Profile nominal = ProfileReader.read(profileText);
+            Optional<OwnLimits> own = Optional.ofNullable(run.texts().get(OwnLimits.ROLE))
+                    .map(text -> OwnLimits.read(text, Optional.of(run.header().unit())));
             return new Files(
-                    procedureText,
-                    script,
-                    specText,
-                    SpecReader.read(specText),
-                    profileText,
-                    nominal,
-                    Optional.ofNullable(run.texts().get("rig")),
-                    Script.layOut(script, nominal));
+                            procedureText,
+                            script,
+                            specText,
+                            SpecReader.read(specText),
+                            profileText,
+                            nominal,
+                            Optional.ofNullable(run.texts().get("rig")),
+                            Script.layOut(script, nominal),
+                            Optional.empty())
+                    .with(own);
         }
     }
 
@@ -188,7 +219,10 @@ final class Bench {
      */
     Checked check(Job job, Watch watch) {
         RunPlan plan = plan(job);
-        List<String> hindrances = plan.problems();
+        Files files = job.files();
+        List<String> hindrances = new ArrayList<>(plan.problems());
+        hindrances.addAll(Preflight.problems(
+                files.actions(), files.procedure(), files.profile(), plan.guards(), files.limitsFrom()));
         if (!hindrances.isEmpty()) {
             String name = job.files().procedureText().name();
             throw new BadInput(hindrances.stream()
@@ -214,7 +248,9 @@ final class Bench {
         return String.join(
                 ", ",
                 job.identity().getOrDefault("attendance", ""),
-                job.identity().containsKey("operator") ? "operator " + job.identity().get("operator") : "no operator named",
+                job.identity().containsKey("operator")
+                        ? "operator " + job.identity().get("operator")
+                        : "no operator named",
                 "shiftstand " + Version.number());
     }
 
@@ -292,6 +328,7 @@ final class Bench {
         keep("spec", files.specText(), texts, names);
         keep("profile", files.profileText(), texts, names);
         files.rigText().ifPresent(text -> keep("rig", text, texts, names));
+        files.limits().ifPresent(own -> keep(OwnLimits.ROLE, own.text(), texts, names));
         boolean simulated = job.rig() instanceof RigAddress.Simulated;
         Map<String, String> identity = new LinkedHashMap<>();
         identity.put("tool", "shiftstand " + Version.number());

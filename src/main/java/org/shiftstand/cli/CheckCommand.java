@@ -3,12 +3,14 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.bench.RigDescription;
@@ -17,6 +19,8 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
+import org.shiftstand.judge.OwnLimits;
+import org.shiftstand.link.RigMessage;
 import org.shiftstand.report.Cautions;
 import org.shiftstand.report.ResultJson;
 import org.shiftstand.rig.GoAhead;
@@ -65,16 +69,10 @@ final class CheckCommand implements Callable<Integer> {
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
     private @Nullable String rig;
 
-    @Option(
-            names = "--procedure",
-            paramLabel = "P",
-            description = "Script of sweeps, a file or a bundled name.")
+    @Option(names = "--procedure", paramLabel = "P", description = "Script of sweeps, a file or a bundled name.")
     private @Nullable String procedure;
 
-    @Option(
-            names = "--spec",
-            paramLabel = "S",
-            description = "Acceptance spec, a file or a bundled name.")
+    @Option(names = "--spec", paramLabel = "S", description = "Acceptance spec, a file or a bundled name.")
     private @Nullable String spec;
 
     @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
@@ -104,13 +102,43 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
     private boolean attended;
 
-    @Option(names = "--unattended", description = "Nobody stands by. On a real rig this needs a probed rig.")
+    @Option(
+            names = "--unattended",
+            description = "Nobody stands by. On a real rig this needs a probe ('rig probe') not older than a day, and"
+                    + " --confirm.")
     private boolean unattended;
+
+    @Option(
+            names = "--confirm",
+            split = ",",
+            paramLabel = "WORD",
+            description = "For --unattended, what you have looked at: fused-supply,cut-out. A terminal asks for it.")
+    private List<String> confirm = List.of();
+
+    @Option(
+            names = "--auto-restart",
+            description =
+                    "With --unattended: go on by itself after a lost line or with --resume. Needs a rig description"
+                            + " that declares 'guard: closed'.")
+    private boolean autoRestart;
+
+    @Option(
+            names = "--probes",
+            paramLabel = "DIR",
+            description = "Folder with the probe files of rigs. Default: rigs in the reports folder.")
+    private @Nullable Path probes;
+
+    @Option(
+            names = "--limits",
+            paramLabel = "F",
+            description = "The unit's own mechanical limits; UNIT.limits.yaml in this folder is found by itself.")
+    private @Nullable String limits;
 
     @Option(
             names = "--resume",
             paramLabel = "RECORD",
-            description = "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
+            description =
+                    "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
     private @Nullable Path resume;
 
     @Option(names = "--json", description = "Print the whole result as JSON.")
@@ -124,10 +152,11 @@ final class CheckCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         PrintWriter err = command.commandLine().getErr();
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
-        permit(job.rig(), err);
+        job.files().limits().ifPresent(own -> err.println(own.said()));
+        Consumer<RigMessage.Identity> gate = permit(job, err);
         Progress progress = new Progress(err);
         try (SafeStop stop = new SafeStop();
-                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err))) {
+                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err), gate)) {
             Bench.Checked checked = bench.get().check(job, new Bench.Watch(monitor, goAhead(job, stop), stop));
             monitor.close();
             progress.clear();
@@ -151,19 +180,21 @@ final class CheckCommand implements Callable<Integer> {
                 Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
         Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
         Bench.Files files = Bench.Files.read(
-                Objects.requireNonNull(procedure), Objects.requireNonNull(spec), Optional.ofNullable(profile), rigText);
+                        Objects.requireNonNull(procedure),
+                        Objects.requireNonNull(spec),
+                        Optional.ofNullable(profile),
+                        rigText)
+                .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")));
         return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());
     }
 
     /** The job that the record is of, on the rig that it was on unless another address is given. */
     private Bench.Job goingOn(BrokenOff run) {
-        refuse(
-                given(),
-                "not to be given with --resume: the run goes on as it began, and its record says how that was");
+        refuse(given(), "not to be given with --resume: the run goes on as it began, and its record says how that was");
         String address = Optional.ofNullable(rig)
                 .or(run::address)
-                .orElseThrow(() -> new BadInput(new Problem(
-                        run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
+                .orElseThrow(() -> new BadInput(
+                        new Problem(run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
         Bench.Files files = Bench.Files.of(run);
         return new Bench.Job(
                 run.header().unit(),
@@ -198,47 +229,63 @@ final class CheckCommand implements Callable<Integer> {
         fixed.put("--unit", unit);
         fixed.put("--profile", profile);
         fixed.put("--rig-description", description);
+        fixed.put("--limits", limits);
         return fixed.keySet().stream().filter(name -> fixed.get(name) != null).toList();
     }
 
     private static void refuse(List<String> options, String why) {
         if (!options.isEmpty()) {
-            throw new BadInput(
-                    options.stream().map(option -> new Problem(option, 0, 0, why)).toList());
+            throw new BadInput(options.stream()
+                    .map(option -> new Problem(option, 0, 0, why))
+                    .toList());
         }
     }
 
-    /** A simulated unit hurts nobody; a real one waits for a person. */
+    /** A simulated unit hurts nobody; a real one waits for a person, or moves behind a closed guard. */
     private GoAhead goAhead(Bench.Job job, SafeStop stop) {
-        return job.rig() instanceof RigAddress.Simulated
+        return job.rig() instanceof RigAddress.Simulated || autoRestart
                 ? what -> true
                 : new PersonsWord(command.commandLine().getErr(), System.in, System.console() != null, stop);
     }
 
-    /** Nothing moves on a real rig before the cautions were shown and a person said that they stand by. */
-    private void permit(RigAddress address, PrintWriter err) {
-        if (address instanceof RigAddress.Simulated) {
-            return;
+    /**
+     * Nothing moves on a real rig before the cautions were shown and a person said that they stand by, or a probe and their
+     * word that the rig is safe alone.
+     *
+     * @return what is still to be looked at once the rig has said who it is
+     */
+    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) throws IOException {
+        if (autoRestart && !unattended) {
+            refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
+        }
+        if (job.rig() instanceof RigAddress.Simulated) {
+            return rig -> {};
         }
         err.println("CAUTION");
         Cautions.read().forEach(caution -> err.println("  ! " + caution));
         err.println();
+        if (unattended && job.goesOn().isPresent() && !autoRestart) {
+            refuse(
+                    List.of("--resume"),
+                    "moves a unit after a break, and nothing moves by itself then: stand by and use --attended, or declare"
+                            + " a closed guard in the rig description and add --auto-restart");
+        }
         if (unattended) {
-            throw new BadInput(new Problem(
-                    "--unattended",
-                    0,
-                    0,
-                    "is for a rig whose heartbeat cut, current limit and emergency stop have answered a probe, and this"
-                            + " rig has none on file; stand by the rig and use --attended"));
+            return new UnattendedGate(
+                    job.description(),
+                    Optional.ofNullable(probes)
+                            .orElseGet(() -> bench.get().reports().resolve("rigs")),
+                    UnattendedGate.confirmed(confirm, System.console() != null, err),
+                    autoRestart,
+                    Clock.systemUTC());
         }
         if (!attended) {
-            throw new BadInput(new Problem(
-                    "--rig " + address.text(),
-                    0,
-                    0,
+            refuse(
+                    List.of("--rig " + job.rig().text()),
                     "is a real rig, and nothing was moved; read the cautions above, stand by with the emergency stop in"
-                            + " reach, and add --attended"));
+                            + " reach, and add --attended");
         }
+        return rig -> {};
     }
 
     private void tell(Bench.Checked checked) throws IOException {

@@ -185,8 +185,7 @@ public final class SerialLink implements Link {
         while (true) {
             long left = untilMicros - now();
             try {
-                Arrival next =
-                        waiting.poll(Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))));
+                Arrival next = waiting.poll(Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))));
                 if (next != null) {
                     return next;
                 }

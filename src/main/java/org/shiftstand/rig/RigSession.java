@@ -9,7 +9,6 @@ import java.util.function.BooleanSupplier;
 import org.shiftstand.judge.HallTrace;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
-import org.shiftstand.link.RigMessage;
 import org.shiftstand.link.RigMessage.Event;
 import org.shiftstand.link.RigMessage.Identity;
 import org.shiftstand.link.RigMessage.Samples;
@@ -66,7 +65,12 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
      * @throws RunEnded where the rig refuses, or is in fault
      */
     RigSession(
-            Link link, HostMessage.Limits limits, int rateHz, int blockSize, double ampsPerCount, BooleanSupplier stop) {
+            Link link,
+            HostMessage.Limits limits,
+            int rateHz,
+            int blockSize,
+            double ampsPerCount,
+            BooleanSupplier stop) {
         this.link = link;
         rig = new Conversation(link, stop);
         rig.hears(this);

@@ -279,10 +279,7 @@ public final class SimulatedUnit {
 
     /** Whether the shaft may move: else it is not integrated. */
     private boolean turns() {
-        return phase == Phase.DRIVING
-                || phase == Phase.COASTING
-                || phase == Phase.DRIVEN
-                || phase == Phase.BRAKING;
+        return phase == Phase.DRIVING || phase == Phase.COASTING || phase == Phase.DRIVEN || phase == Phase.BRAKING;
     }
 
     private void timer(long nanos) {

@@ -140,9 +140,10 @@ final class Kill {
                     .as("shift %d spans the break from %f s to %f s", shift.number(), torn.fromS(), torn.toS())
                     .isFalse();
         }
-        assertThat(judged.judgement().notices()).as("told").anyMatch(notice -> notice.contains("break")
-                || notice.contains("broken off")
-                || notice.contains("resumed"));
+        assertThat(judged.judgement().notices())
+                .as("told")
+                .anyMatch(notice ->
+                        notice.contains("break") || notice.contains("broken off") || notice.contains("resumed"));
         planned(all, procedure, folder);
         same(copy, whole, judged.judgement().correction(), torn);
     }
@@ -162,7 +163,9 @@ final class Kill {
             }
         }
         left.values().removeIf(n -> n == 0);
-        assertThat(left).as("shifts asked for and not there, or there too often (below 0)").isEmpty();
+        assertThat(left)
+                .as("shifts asked for and not there, or there too often (below 0)")
+                .isEmpty();
     }
 
     /** All shifts that had come to rest are the same to the last digit, measured with one correction. */
@@ -186,12 +189,16 @@ final class Kill {
                             + is.get().get(measure));
                 }
             }
-            if (was.outcome() != is.get().outcome() || was.from() != is.get().from() || was.to() != is.get().to()) {
+            if (was.outcome() != is.get().outcome()
+                    || was.from() != is.get().from()
+                    || was.to() != is.get().to()) {
                 wrong.add("shift " + was.number() + " was " + was.from() + ">" + was.to() + " " + was.outcome()
                         + " and is " + is.get().from() + ">" + is.get().to() + " "
                         + is.get().outcome());
             }
         }
-        assertThat(wrong).as("of %d shifts before the break at %f s", before.size(), torn.fromS()).isEmpty();
+        assertThat(wrong)
+                .as("of %d shifts before the break at %f s", before.size(), torn.fromS())
+                .isEmpty();
     }
 }

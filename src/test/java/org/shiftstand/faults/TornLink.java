@@ -44,7 +44,9 @@ final class TornLink {
             long samples = 0;
             try (RunRecord record = RunRecord.open(left.file())) {
                 assertThat(record.end()).contains("");
-                assertThat(record.breaks()).as("as many breaks as tears with the supply on").hasSize(lost.size());
+                assertThat(record.breaks())
+                        .as("as many breaks as tears with the supply on")
+                        .hasSize(lost.size());
                 assertThat(record.gaps()).as("gaps beside the breaks").isEmpty();
             }
             assertThat(rig.log().on()).isFalse();
