@@ -33,9 +33,10 @@ class UnitLimitsReaderTest {
         assertThat(limits.outboard()).isEqualTo(new Side(-519.88, OptionalDouble.of(0.06)));
         assertThat(limits.inboard()).isEqualTo(new Side(7100.13, OptionalDouble.of(0.05)));
         assertThat(limits.sentence())
-                .isEqualTo("unit TD-0107's own mechanical limits, probed by driving on 2026-09-14 by station 2 on rig"
-                        + " bench-two: outboard -519.88 deg (spread 0.06 deg), inboard 7100.13 deg (spread 0.05 deg);"
-                        + " origin: the unit stood on sprocket 1, taken to be at 0 deg of profile tarn-drive version 2");
+                .isEqualTo(
+                        "unit TD-0107's own mechanical limits, probed by driving on 2026-09-14 by station 2 on rig"
+                                + " bench-two: outboard -519.88 deg (spread 0.06 deg), inboard 7100.13 deg (spread 0.05 deg);"
+                                + " origin: the unit stood on sprocket 1, taken to be at 0 deg of profile tarn-drive version 2");
     }
 
     @Test
@@ -109,7 +110,8 @@ class UnitLimitsReaderTest {
                 method: measured by hand
                 outboard: { at: -515 deg }
                 inboard: { at: 7080 deg }
-                """)).isEqualTo("x.limits.yaml:1:1: key 'by' is missing in a limits file; expected who measured");
+                """))
+                .isEqualTo("x.limits.yaml:1:1: key 'by' is missing in a limits file; expected who measured");
     }
 
     @Test
@@ -121,7 +123,8 @@ class UnitLimitsReaderTest {
                 by: station 2
                 outboard: { at: 7080 deg }
                 inboard: { at: -515 deg }
-                """)).contains("the inboard limit is not above the outboard one; expected angles positive inboard");
+                """))
+                .contains("the inboard limit is not above the outboard one; expected angles positive inboard");
         assertThatThrownBy(() -> new UnitLimits(
                         "TD-0107",
                         LocalDate.EPOCH,

@@ -111,8 +111,8 @@ class InputFuzzTest {
                                 : path.contains(".limits.")
                                         ? UnitLimitsReader::read
                                         : path.contains(".probe.")
-                                        ? ProbeReportReader::read
-                                        : file -> Script.layOut(ProcedureReader.read(file), TARN);
+                                                ? ProbeReportReader::read
+                                                : file -> Script.layOut(ProcedureReader.read(file), TARN);
         List<String> words = List.of(
                 "&a ",
                 "*a",

@@ -15,7 +15,6 @@ import org.junit.jupiter.api.io.TempDir;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
-import org.shiftstand.document.TextFile;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.record.RunHeader;
@@ -29,8 +28,8 @@ class OwnLimitsTest {
     private Path folder;
 
     private static String limits(String unit, double outboard, double inboard) {
-        return "unit: " + unit + "\non: 2026-09-14\nmethod: measured by hand\nby: station 2\noutboard: { at: " + outboard
-                + " deg }\ninboard: { at: " + inboard + " deg }\n";
+        return "unit: " + unit + "\non: 2026-09-14\nmethod: measured by hand\nby: station 2\noutboard: { at: "
+                + outboard + " deg }\ninboard: { at: " + inboard + " deg }\n";
     }
 
     private Path file(String unit, double outboard, double inboard) throws IOException {
@@ -39,14 +38,16 @@ class OwnLimitsTest {
 
     private Path record(Optional<String> limits) {
         Map<String, String> texts = new LinkedHashMap<>();
-        texts.put("spec", Bundled.find("tarn-drive-end-of-line", Bundled.Kind.SPEC).text());
+        texts.put(
+                "spec",
+                Bundled.find("tarn-drive-end-of-line", Bundled.Kind.SPEC).text());
         texts.put("profile", Bundled.find("tarn-drive", Bundled.Kind.PROFILE).text());
         limits.ifPresent(text -> texts.put("limits", text));
         Map<String, String> names = new LinkedHashMap<>();
         texts.keySet().forEach(role -> names.put(role, role + ".yaml"));
         Path file = folder.resolve("td-0107.run");
-        RunHeader header =
-                new RunHeader("TD-0107", Map.of(), texts, names, 1_953_125, 0.0012, 0.005, 1_790_000_000_000_000L, true);
+        RunHeader header = new RunHeader(
+                "TD-0107", Map.of(), texts, names, 1_953_125, 0.0012, 0.005, 1_790_000_000_000_000L, true);
         try (RunWriter writer = SqliteRunWriter.create(file, header)) {
             writer.block(0, 5_000_000, 1_953_125, new short[64 * 4]);
             writer.finish("");
@@ -98,8 +99,8 @@ class OwnLimitsTest {
     void limits_of_another_unit_are_refused() throws IOException {
         Path other = file("TD-0108", -515, 7080);
 
-        assertThatThrownBy(() -> assembled(
-                        record(Optional.empty()), Named.nothing().withLimits(Optional.of(other.toString()))))
+        assertThatThrownBy(() ->
+                        assembled(record(Optional.empty()), Named.nothing().withLimits(Optional.of(other.toString()))))
                 .isInstanceOf(BadInput.class)
                 .hasMessageContaining("has the limits of unit TD-0108, and the unit is TD-0107");
     }
@@ -108,8 +109,8 @@ class OwnLimitsTest {
     void limits_inside_the_positions_are_refused_both_at_once() throws IOException {
         Path inside = file("TD-0107", 100, 6000);
 
-        assertThatThrownBy(() -> assembled(
-                        record(Optional.empty()), Named.nothing().withLimits(Optional.of(inside.toString()))))
+        assertThatThrownBy(() ->
+                        assembled(record(Optional.empty()), Named.nothing().withLimits(Optional.of(inside.toString()))))
                 .isInstanceOf(BadInput.class)
                 .hasMessageContaining("the outboard limit, 100 deg, is inside the positions of profile tarn-drive;"
                         + " expected it below that of sprocket 1, 0 deg")

@@ -49,7 +49,9 @@ final class BentLink implements Link {
         if (said instanceof HostMessage.Arm && !Double.isNaN(atCutDeg) && Double.isNaN(armedAfterDeg)) {
             armedAfterDeg = rig.rig().unit().angleDeg();
         }
-        if (said instanceof HostMessage.Cut && Double.isNaN(atCutDeg) && rig.rig().unit().busy()) {
+        if (said instanceof HostMessage.Cut
+                && Double.isNaN(atCutDeg)
+                && rig.rig().unit().busy()) {
             atCutDeg = rig.rig().unit().angleDeg();
         }
         Optional<HostMessage> heard = hears.apply(said);

@@ -27,7 +27,6 @@ import org.shiftstand.sim.SupplyChange;
 class LimitsSearchTest {
     private static final Profile TARN = ProfileReader.find("specs/tarn-drive.profile.yaml");
 
-<<<<<<< HEAD
     private static BentLink rig(String options) {
         return new BentLink(new SimulatedLink(TARN, SimOptions.parse("drive=direct," + options)));
     }
@@ -63,26 +62,6 @@ class LimitsSearchTest {
 
         LimitsEnd end = searched(link, plan(sprocket));
 
-=======
-    @Test
-    void look() {
-        var link = new SimulatedLink(TARN, SimOptions.parse("seed=7,drive=direct"));
-        double stood = link.rig().unit().angleDeg();
-        LimitsEnd end = LimitsSearch.run(
-                link,
-                new LimitsPlan(
-                        "TD-0107", TARN, 1, Optional.empty(), 0.6, 7.4, Optional.empty(), LocalDate.of(2026, 1, 1)),
-                new RunMonitor() {
-                    @Override
-                    public void notice(String t) {
-                        System.err.println(link.now() / 1e6 + " " + t + " "
-                                + link.rig().unit().angleDeg());
-                    }
-                },
-                () -> false);
-        System.err.println(stood + " " + link.now() / 1e6 + " " + end);
-        end.found().ifPresent(f -> System.err.println(f.limits().toYaml()));
->>>>>>> main
         assertThat(end.end()).isEqualTo(new RunEnd.Completed());
         UnitLimits limits = end.found().orElseThrow().limits();
         assertThat(limits.outboard().atDeg()).as("seed %d", seed).isCloseTo(-520 - stands, within(0.25));
@@ -231,8 +210,7 @@ class LimitsSearchTest {
             link.hears = m -> {
                 if (m instanceof HostMessage.Drive d && d.direction() != 0) {
                     bent[0] = d.direction() == -1 && ++drives[0] == outboardDrive;
-                    return Optional.of(
-                            bent[0] ? new HostMessage.Drive(-1, d.currentMa(), d.speedDegS(), 500) : m);
+                    return Optional.of(bent[0] ? new HostMessage.Drive(-1, d.currentMa(), d.speedDegS(), 500) : m);
                 }
                 return Optional.of(m);
             };

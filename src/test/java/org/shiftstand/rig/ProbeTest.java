@@ -74,9 +74,7 @@ class ProbeTest {
             assertThat(end.end()).isEqualTo(new RunEnd.Completed());
             ProbeReport report = end.report().orElseThrow();
             assertThat(report.findings().stream().map(Finding::check).toList()).containsExactly(Check.values());
-            assertThat(report.findings())
-                    .filteredOn(f -> f.check().needed())
-                    .allMatch(f -> f.result() == Result.PASS);
+            assertThat(report.findings()).filteredOn(f -> f.check().needed()).allMatch(f -> f.result() == Result.PASS);
             supplyIsOff(link);
         }
 
@@ -196,8 +194,8 @@ class ProbeTest {
         @Test
         void it_sets_another_supply_than_it_was_told() {
             BentLink link = rig("seed=7");
-            link.hears = m ->
-                    Optional.of(m instanceof HostMessage.SupplySet s ? new HostMessage.SupplySet(s.supplyMv() - 400) : m);
+            link.hears = m -> Optional.of(
+                    m instanceof HostMessage.SupplySet s ? new HostMessage.SupplySet(s.supplyMv() - 400) : m);
 
             Finding found = found(probed(link, false), Check.SUPPLY);
 

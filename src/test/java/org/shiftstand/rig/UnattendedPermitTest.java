@@ -103,8 +103,7 @@ class UnattendedPermitTest {
 
     @Test
     void each_cut_must_have_been_proved() {
-        for (Check check :
-                List.of(Check.EMERGENCY_STOP, Check.HEARTBEAT_CUT, Check.CURRENT_LIMIT, Check.CUT_LATENCY)) {
+        for (Check check : List.of(Check.EMERGENCY_STOP, Check.HEARTBEAT_CUT, Check.CURRENT_LIMIT, Check.CUT_LATENCY)) {
             assertThat(missing(permit(but(check, Result.NOT_MEASURED, "nobody was there"), PRESSED)))
                     .containsExactly("the probe's " + check.word() + ": not measured, nobody was there");
             assertThat(missing(permit(but(check, Result.ATTENTION, "too late"), PRESSED)))
@@ -114,7 +113,8 @@ class UnattendedPermitTest {
 
     @Test
     void a_coast_that_was_not_measured_keeps_nothing_from_running() {
-        assertThat(permit(but(Check.COAST, Result.NOT_MEASURED, "no angles"), PRESSED)).isEqualTo(new Granted());
+        assertThat(permit(but(Check.COAST, Result.NOT_MEASURED, "no angles"), PRESSED))
+                .isEqualTo(new Granted());
     }
 
     @Test
@@ -129,8 +129,8 @@ class UnattendedPermitTest {
 
     @Test
     void another_firmware_than_the_probed_one_is_another_rig() {
-        UnattendedPermit permit = UnattendedPermit.of(
-                rig("1.5.0"), Optional.empty(), Optional.of(sound()), PRESSED, ALL, false);
+        UnattendedPermit permit =
+                UnattendedPermit.of(rig("1.5.0"), Optional.empty(), Optional.of(sound()), PRESSED, ALL, false);
 
         assertThat(missing(permit))
                 .containsExactly("the rig was probed with firmware '1.4.0' and now has '1.5.0': probe it again");
@@ -151,8 +151,7 @@ class UnattendedPermitTest {
                 .isEqualTo(new Granted());
         for (Optional<RigDescription> open :
                 List.of(described(false, Power.FUSED_SUPPLY), Optional.<RigDescription>empty())) {
-            assertThat(missing(UnattendedPermit.of(
-                            rig("1.4.0"), open, Optional.of(sound()), PRESSED, ALL, true)))
+            assertThat(missing(UnattendedPermit.of(rig("1.4.0"), open, Optional.of(sound()), PRESSED, ALL, true)))
                     .hasSize(1)
                     .allMatch(text -> text.contains("needs a closed guard"));
         }
