@@ -145,8 +145,9 @@ public final class LimitsSearch {
     }
 
     private void approach(int direction) {
-        double far = direction > 0 ? plan.mostDeg() - plan.originDeg() - travel.deg() : travel.deg() - plan.leastDeg()
-                + plan.originDeg();
+        double far = direction > 0
+                ? plan.mostDeg() - plan.originDeg() - travel.deg()
+                : travel.deg() - plan.leastDeg() + plan.originDeg();
         touch(direction, APPROACH_DEG_S, far);
     }
 
@@ -155,14 +156,15 @@ public final class LimitsSearch {
         // twice the time that it should take: friction slows it down where the current is low
         Event over = drive(direction, degS, Math.min(LONGEST_S, 2 * farDeg / degS + ANSWER_S));
         if (over.value() != 1) {
-            throw new RunEnded(new RunEnd.RigFault(over.value() == 0
-                    ? String.format(
-                            Locale.ROOT,
-                            "no %s limit was met in time: the shaft is %.0f deg from where it stood. Does %s A turn it?",
-                            word(direction),
-                            travel.deg(),
-                            Watches.number(plan.currentA()))
-                    : "the drive ended before it met a limit"));
+            throw new RunEnded(new RunEnd.RigFault(
+                    over.value() == 0
+                            ? String.format(
+                                    Locale.ROOT,
+                                    "no %s limit was met in time: the shaft is %.0f deg from where it stood. Does %s A turn it?",
+                                    word(direction),
+                                    travel.deg(),
+                                    Watches.number(plan.currentA()))
+                            : "the drive ended before it met a limit"));
         }
         return new Touch(over.atMicros());
     }
@@ -190,8 +192,8 @@ public final class LimitsSearch {
     private Event drive(int direction, int degS, double seconds) {
         travel.setsOut(direction);
         int seen = talk.events().size();
-        talk.command(new HostMessage.Drive(
-                direction, (int) Math.round(plan.currentA() * 1e3), degS, milliseconds(seconds)));
+        talk.command(
+                new HostMessage.Drive(direction, (int) Math.round(plan.currentA() * 1e3), degS, milliseconds(seconds)));
         if (!talk.await(() -> over(seen).isPresent(), seconds + ANSWER_S)) {
             throw new RunEnded(new RunEnd.RigFault("the rig did not say that its drive was over"));
         }

@@ -19,11 +19,13 @@ class LimitsSearchTest {
         double stood = link.rig().unit().angleDeg();
         LimitsEnd end = LimitsSearch.run(
                 link,
-                new LimitsPlan("TD-0107", TARN, 1, Optional.empty(), 0.6, 7.4, Optional.empty(), LocalDate.of(2026, 1, 1)),
+                new LimitsPlan(
+                        "TD-0107", TARN, 1, Optional.empty(), 0.6, 7.4, Optional.empty(), LocalDate.of(2026, 1, 1)),
                 new RunMonitor() {
                     @Override
                     public void notice(String t) {
-                        System.err.println(link.now() / 1e6 + " " + t + " " + link.rig().unit().angleDeg());
+                        System.err.println(link.now() / 1e6 + " " + t + " "
+                                + link.rig().unit().angleDeg());
                     }
                 },
                 () -> false);
