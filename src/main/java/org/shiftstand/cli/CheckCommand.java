@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
@@ -21,10 +22,10 @@ import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.RigMessage;
-import org.shiftstand.report.Cautions;
 import org.shiftstand.report.ResultJson;
 import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.UnattendedPermit.Confirmation;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -254,16 +255,13 @@ final class CheckCommand implements Callable<Integer> {
      *
      * @return what is still to be looked at once the rig has said who it is
      */
-    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) throws IOException {
+    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) {
         if (autoRestart && !unattended) {
             refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
         }
         if (job.rig() instanceof RigAddress.Simulated) {
             return rig -> {};
         }
-        err.println("CAUTION");
-        Cautions.read().forEach(caution -> err.println("  ! " + caution));
-        err.println();
         if (unattended && job.goesOn().isPresent() && !autoRestart) {
             refuse(
                     List.of("--resume"),
@@ -271,21 +269,21 @@ final class CheckCommand implements Callable<Integer> {
                             + " a closed guard in the rig description and add --auto-restart");
         }
         if (unattended) {
-            return new UnattendedGate(
+            Attendance.cautions(job.rig(), err);
+            Set<Confirmation> confirmed = Unattended.confirmed(confirm);
+            return new Unattended(
+                    Optional.ofNullable(probes).orElseGet(() -> bench.get().probes()),
+                    Clock.systemUTC(),
                     job.description(),
-                    Optional.ofNullable(probes)
-                            .orElseGet(() -> bench.get().reports().resolve("rigs")),
-                    UnattendedGate.confirmed(confirm, System.console() != null, err),
-                    autoRestart,
-                    Clock.systemUTC());
+                    System.console() == null ? confirmed : Unattended.asked(confirmed, this::answer),
+                    autoRestart)::permit;
         }
-        if (!attended) {
-            refuse(
-                    List.of("--rig " + job.rig().text()),
-                    "is a real rig, and nothing was moved; read the cautions above, stand by with the emergency stop in"
-                            + " reach, and add --attended");
-        }
+        Attendance.need(job.rig(), attended, err);
         return rig -> {};
+    }
+
+    private Optional<String> answer(String question) {
+        return Optional.ofNullable(System.console().readLine("%s", question));
     }
 
     private void tell(Bench.Checked checked) throws IOException {
@@ -301,6 +299,7 @@ final class CheckCommand implements Callable<Integer> {
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
         text.println("Record: " + checked.record());
+        text.flush(); // on the way out by a signal nobody does it later
     }
 
     private static int exit(Bench.Checked checked) {

@@ -213,7 +213,9 @@ final class RigLimitsCommand implements Callable<Integer> {
 
     private int finish(LimitsEnd end, Path file, PrintWriter err) {
         if (end.found().isEmpty()) {
-            err.println("No limits: " + end.end().reason() + ". The supply is off; no file was written.");
+            String why = end.end().reason();
+            err.println(
+                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + "The supply is off; no file was written.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

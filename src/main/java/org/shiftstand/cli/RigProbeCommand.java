@@ -133,7 +133,7 @@ final class RigProbeCommand implements Callable<Integer> {
         ProbeReport report = end.report().get();
         Path folder = Optional.ofNullable(out).orElseGet(() -> bench.get().probes());
         Path file = Output.writeWhole(
-                folder.resolve(ProbeFiles.name(report.rig(), report.at())),
+                ProbeFiles.free(folder, report.rig(), report.at()),
                 false,
                 stream -> stream.write(report.toYaml().getBytes(StandardCharsets.UTF_8)));
         if (json) {

@@ -40,6 +40,7 @@ public final class LimitsSearch {
     private static final double CURRENT_MARGIN = 1.5; // over the limit asked for; the electronics draw some too
     private static final int CURRENT_MS = 100; // in the rig; as long as it pushes at a limit
     private static final double CURRENT_HERE_S = 0.05;
+    private static final int SUPPLY_LOST = 3; // rig/WIRE.md, event 24
     private static final double REST_S = 0.3;
     private static final double ANSWER_S = 2; // after its time a drive's end is told
     private static final double LONGEST_S = 60; // rig/WIRE.md: 16 bits of milliseconds
@@ -197,7 +198,11 @@ public final class LimitsSearch {
         if (!talk.await(() -> over(seen).isPresent(), seconds + ANSWER_S)) {
             throw new RunEnded(new RunEnd.RigFault("the rig did not say that its drive was over"));
         }
-        return over(seen).orElseThrow();
+        Event over = over(seen).orElseThrow();
+        if (over.value() == SUPPLY_LOST) {
+            talk.listen(REST_S); // the fault that says why comes next, and ends this
+        }
+        return over;
     }
 
     private Optional<Event> over(int seen) {
