@@ -8,7 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -48,13 +48,13 @@ class RunInTwoPartsTest {
             """;
 
     @TempDir
-    private Path folder;
+    private static Path folder;
 
-    private Cli.Result result;
-    private Path left;
+    private static Cli.Result result;
+    private static Path left;
 
-    @BeforeEach
-    void the_line_is_lost_in_the_shift_from_3_to_4() throws IOException {
+    @BeforeAll
+    static void the_line_is_lost_in_the_shift_from_3_to_4() throws IOException {
         Path procedure = Files.writeString(folder.resolve("two-parts.yaml"), PROCEDURE);
         Path spec = Files.writeString(folder.resolve("landing.spec.yaml"), SPEC);
         Path runs = folder.resolve("runs");
@@ -77,7 +77,7 @@ class RunInTwoPartsTest {
         }
     }
 
-    private JsonNode json() throws IOException {
+    private static JsonNode json() throws IOException {
         return JsonMapper.shared().readTree(Files.readString(left.resolve("result.json"), StandardCharsets.UTF_8));
     }
 
