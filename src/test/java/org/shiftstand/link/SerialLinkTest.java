@@ -133,8 +133,8 @@ class SerialLinkTest {
                 throws Exception {
             Path file = Files.createFile(folder.resolve("port"));
             try (var pty = new RawPty();
-                    var link = SerialLink.open(
-                            pty.path(), SerialLink.USUAL_SPEED, Clock.systemUTC(), Optional.of(file))) {
+                    var link =
+                            SerialLink.open(pty.path(), SerialLink.USUAL_SPEED, Clock.systemUTC(), Optional.of(file))) {
                 assertThat(link.receive(link.now() + 700_000)).isEqualTo(new Arrival.Nothing());
                 long before = link.now();
                 Files.delete(file);
