@@ -50,7 +50,7 @@ final class TornLink {
                 assertThat(record.gaps()).as("gaps beside the breaks").isEmpty();
             }
             assertThat(rig.log().on()).isFalse();
-            Kill.planned(left.judged().judgement().table().shifts(), Check.SHORT, folder);
+            boolean again = Kill.planned(left.judged().judgement().table(), Check.SHORT, folder);
             return Seen.survived()
                     .withSupplyOff(0)
                     .withLost(samples, Math.min(samples, 2L * BLOCK * SAMPLES_A_SECOND / SAMPLES_A_SECOND))

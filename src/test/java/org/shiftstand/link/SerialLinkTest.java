@@ -2,6 +2,7 @@ package org.shiftstand.link;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
@@ -124,6 +125,28 @@ class SerialLinkTest {
 
                 assertThat(arrival).isInstanceOf(Arrival.Lost.class);
                 assertThat(link.now() - before).isLessThan(SECOND);
+            }
+        }
+
+        /** Some drivers go on giving nothing for an adapter that was pulled out. */
+        @Test
+        void is_lost_within_a_second_when_the_ports_file_goes_away_and_reading_tells_nothing(@TempDir Path folder)
+                throws Exception {
+            try (var pty = new RawPty()) {
+                Path node = folder.resolve("port"); // another name for the same device, which can be taken away
+                String number = Path.of(pty.path()).getFileName().toString();
+                int made = new ProcessBuilder("mknod", node.toString(), "c", "136", number)
+                        .start()
+                        .waitFor();
+                assumeTrue(made == 0, "only root makes device files");
+                try (var link = SerialLink.open(node.toString(), SerialLink.USUAL_SPEED)) {
+                    assertThat(link.receive(link.now() + 700_000)).isEqualTo(new Arrival.Nothing());
+                    long before = link.now();
+                    Files.delete(node);
+
+                    assertThat(link.receive(before + 5 * SECOND)).isInstanceOf(Arrival.Lost.class);
+                    assertThat(link.now() - before).isLessThan(SECOND);
+                }
             }
         }
 
