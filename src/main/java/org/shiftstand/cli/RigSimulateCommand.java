@@ -13,6 +13,7 @@ import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.sim.PtyRig;
 import org.shiftstand.sim.SimOptions;
+import org.shiftstand.sim.SupplyLog;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -28,7 +29,12 @@ import picocli.CommandLine.Spec;
             "",
             "Runs a simulated rig with a simulated unit on a pseudo-terminal, in real time and byte by "
                     + "byte as a real one would talk (rig/WIRE.md). Prints the port as its first line, then runs "
-                    + "until Ctrl-C."
+                    + "until Ctrl-C, or until unplug-at without replug-after.",
+            "",
+            "With --supply-log each change of the supply is added to a file at once: the rig is a process of its own, so "
+                    + "that the file shows when the supply went off even where the host was killed or stopped. Columns: "
+                    + "rig_us (since the start), monotonic_ns (of this machine), utc, millivolts (0: off), cause, "
+                    + "since_heartbeat_us (since the host's last heartbeat, on the rig's clock)."
         },
         footer = {
             "",
@@ -37,6 +43,7 @@ import picocli.CommandLine.Spec;
             "  shiftstand rig simulate --pty --link ./rig &",
             "      shiftstand check --rig serial:./rig --procedure quick-look --spec tarn-drive-end-of-line \\",
             "      --unit TD-0107 --attended",
+            "  shiftstand rig simulate --pty --link ./rig --supply-log ./supply.csv unplug-at=20,replug-after=5",
             "",
             "Keys, separated by commas (those of --rig sim:key=value,… too):",
         })
@@ -74,6 +81,12 @@ final class RigSimulateCommand implements Callable<Integer> {
             paramLabel = "F",
             description = "At the end, write what the unit really did to this file (JSON).")
     private @Nullable Path truth;
+
+    @Option(
+            names = "--supply-log",
+            paramLabel = "F",
+            description = "Add each change of the supply to this file (CSV) at once.")
+    private @Nullable Path supplyLog;
 
     @Override
     public Integer call() throws InterruptedException {
@@ -113,10 +126,23 @@ final class RigSimulateCommand implements Callable<Integer> {
         }
     }
 
+    private static SupplyLog log(Path file) {
+        try {
+            return new SupplyLog(file);
+        } catch (IOException e) {
+            throw new BadInput(new Problem(
+                    "--supply-log " + file,
+                    0,
+                    0,
+                    "cannot be written (" + Output.cause(e) + "); name a file in a folder you may write to"));
+        }
+    }
+
     private PtyRig open(Profile nominal, SimOptions behaviour) {
         Optional<Path> at = Optional.ofNullable(link);
+        Optional<SupplyLog> log = Optional.ofNullable(supplyLog).map(RigSimulateCommand::log);
         try {
-            return new PtyRig(nominal, behaviour, at);
+            return new PtyRig(nominal, behaviour, at, log);
         } catch (IllegalArgumentException e) {
             throw new BadInput(new Problem("rig simulate " + options, 0, 0, String.valueOf(e.getMessage())));
         } catch (IllegalStateException e) {

@@ -121,15 +121,16 @@ public final class Judge {
         }
         for (Evidence evidence : Evidence.values()) {
             long seen = table.shifts().stream()
-                    .filter(shift -> shift.evidence() == evidence)
+                    .filter(shift -> shift.evidence() == evidence && !table.brokenOff(shift))
                     .count();
             if (evidence != Evidence.COMPLETE && seen > 0) {
                 notices.add("evidence is not complete in " + seen + (seen == 1 ? " shift" : " shifts") + " ("
                         + evidence.word().replace('-', ' ') + "): what it touches is not measured");
             }
         }
-        long homing =
-                table.shifts().stream().filter(shift -> shift.cycle() == 0).count();
+        long homing = table.shifts().stream()
+                .filter(shift -> shift.cycle() == 0 && !table.brokenOff(shift))
+                .count();
         if (homing > 0) {
             notices.add(homing + (homing == 1 ? " request" : " requests")
                     + " before the first cycle brought the unit home;" + " no clause is about them");

@@ -34,9 +34,18 @@ public final class Measuring {
         return new Measurement(
                 source.identity(),
                 profile,
-                track,
+                track.rebased(rebases(table)),
                 table,
                 notices.stream().distinct().toList());
+    }
+
+    /** Whole turns that the table has added behind breaks, so that drawings show its angles. */
+    private static List<AngleTrack.Rebase> rebases(ShiftTable table) {
+        return table.resumptions().stream()
+                .map(r -> new AngleTrack.Rebase(
+                        new SampleSource.Break(r.fromS(), r.toS(), r.cause()).boundaryS(),
+                        r.turns().orElse(0)))
+                .toList();
     }
 
     private static List<String> gaps(SampleSource source) {

@@ -3,20 +3,16 @@ package org.shiftstand.link;
 import java.util.Arrays;
 import java.util.OptionalInt;
 import java.util.function.Consumer;
+import org.shiftstand.link.Arrival.Damaged.Kind;
 
 /**
  * Finds frames in a stream of bytes, however it is cut into pieces.
  *
  * <p>Each 0x00 ends a frame and starts the next, so that damage costs no more than the frames it touches. Bytes between
- * two 0x00 that are no frame become one {@link Arrival.Damaged} with the reason and their count; empty frames are
+ * two 0x00 that are no frame become one {@link Arrival.Damaged} with its kind and their count; empty frames are
  * skipped. Memory is one frame, whatever comes: what is longer is dropped up to the next 0x00. Not thread-safe.
  */
 public final class FrameDecoder {
-    static final String TOO_SHORT = "too short";
-    static final String TOO_LONG = "too long";
-    static final String STUFFING = "wrong stuffing";
-    static final String CHECK_SUM = "wrong check sum";
-
     private final byte[] stuffed = new byte[Cobs.mostStuffed(FrameCodec.MOST_BYTES) + 1];
     private final byte[] raw = new byte[stuffed.length];
     private int held;
@@ -50,18 +46,18 @@ public final class FrameDecoder {
 
     private Arrival decoded() {
         if (dropped > 0) {
-            return damaged(TOO_LONG);
+            return damaged(Kind.TOO_LONG);
         }
         OptionalInt length = Cobs.unstuff(stuffed, held, raw);
         if (length.isEmpty()) {
-            return damaged(STUFFING);
+            return damaged(Kind.STUFFING);
         }
         int n = length.getAsInt() - FrameCodec.TAIL;
         if (n < FrameCodec.HEAD) {
-            return damaged(TOO_SHORT);
+            return damaged(Kind.TOO_SHORT);
         }
         if (n + FrameCodec.TAIL > FrameCodec.MOST_BYTES) {
-            return damaged(TOO_LONG);
+            return damaged(Kind.TOO_LONG);
         }
         PayloadReader fields = new PayloadReader(Arrays.copyOf(raw, n + FrameCodec.TAIL));
         int version = fields.u8();
@@ -69,12 +65,12 @@ public final class FrameDecoder {
         int sequence = fields.u16();
         byte[] payload = fields.bytes(n - FrameCodec.HEAD);
         if ((int) fields.u32() != Crc32c.of(raw, 0, n)) {
-            return damaged(CHECK_SUM);
+            return damaged(Kind.CHECK_SUM);
         }
         return new Arrival.Received(new Frame(version, type, sequence, payload));
     }
 
-    private Arrival damaged(String reason) {
-        return new Arrival.Damaged(reason, held + dropped);
+    private Arrival damaged(Kind kind) {
+        return new Arrival.Damaged(kind, held + dropped);
     }
 }

@@ -19,7 +19,7 @@ public interface Link extends AutoCloseable {
     /** Microseconds since the link was opened, monotonic: simulated time on a simulated link. */
     long now();
 
-    /** Wall clock in UTC that belongs to {@link #now}, microseconds since the epoch; fixed start on a simulated link. */
+    /** Wall clock in UTC at this moment, microseconds since the epoch; it may step. Fixed start on a simulated link. */
     long utcMicros();
 
     @Override

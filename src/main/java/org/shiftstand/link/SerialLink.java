@@ -2,6 +2,7 @@ package org.shiftstand.link;
 
 import com.fazecast.jSerialComm.SerialPort;
 import com.fazecast.jSerialComm.SerialPortInvalidPortException;
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
@@ -9,6 +10,7 @@ import java.time.Clock;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -18,8 +20,9 @@ import org.jspecify.annotations.Nullable;
 /**
  * A link over a serial port, 8N1, exclusive.
  *
- * <p>Threads: one reader only decodes into a bounded queue, one writer only empties a bounded queue; both end with
- * {@link #close}. The caller's thread never touches the port, so that a rig which stops reading cannot hold up a run.
+ * <p>Threads: one reader only decodes into a bounded queue and never waits for its user: what there is no room for is
+ * dropped whole, counted, and told in its place ({@link Arrival.Dropped}). One writer only empties a bounded queue. Both end
+ * with {@link #close}. An unplugged port is found within a second. The caller's thread never touches the port, so that a rig which stops reading cannot hold up a run.
  * Blocking: {@link #send} never, {@link #receive} to the time asked for, {@link #close} at most about 1.5 s. An
  * interrupted thread is not held up and not woken: {@code receive} keeps its time and the interrupt is there again after
  * {@code close}, since a run must still cut the supply.
@@ -28,12 +31,12 @@ public final class SerialLink implements Link {
     /** Bits a second where nothing else is said. */
     public static final int USUAL_SPEED = 921_600;
 
-    // arrivals of up to 1 kB: 4 MB, 16 s of 4 channels at 4 kHz
-    private static final int MOST_WAITING = 4096;
     private static final int MOST_UNSENT = 256;
     // jSerialComm counts read timeouts in steps of 100 ms (VTIME)
     private static final int READ_TIMEOUT_MS = 100;
     private static final int WAIT_MS = 50;
+    // a driver may go on giving nothing for a device that is gone
+    private static final long LOOK_NANOS = 500_000_000;
     private static final int DRAIN_MS = 500;
     // closing drops what the driver still holds: 9 of 200 last frames were lost without this
     private static final long LINGER_MICROS = 50_000;
@@ -47,8 +50,9 @@ public final class SerialLink implements Link {
     private final SerialPort port;
     private final String path;
     private final long openedNanos = System.nanoTime();
-    private final Instant openedUtc;
-    private final BlockingQueue<Arrival> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
+    private final Clock clock;
+    private final Optional<Path> device; // where the port is a file
+    private final ArrivalQueue waiting = new ArrivalQueue();
     private final BlockingQueue<byte[]> unsent = new ArrayBlockingQueue<>(MOST_UNSENT);
     private final AtomicInteger notYetWritten = new AtomicInteger();
     private final Thread reader;
@@ -62,7 +66,8 @@ public final class SerialLink implements Link {
     private SerialLink(SerialPort port, String path, Clock clock) {
         this.port = port;
         this.path = path;
-        this.openedUtc = clock.instant();
+        this.clock = clock;
+        this.device = device(path);
         this.reader = new Thread(this::read, "link-reader");
         this.writer = new Thread(this::write, "link-writer");
         reader.setDaemon(true);
@@ -103,6 +108,15 @@ public final class SerialLink implements Link {
         link.reader.start();
         link.writer.start();
         return link;
+    }
+
+    /** The file itself: a symbolic link to it may come and go. */
+    private static Optional<Path> device(String path) {
+        try {
+            return path.startsWith("/") ? Optional.of(Path.of(path).toRealPath()) : Optional.empty();
+        } catch (IOException e) {
+            return Optional.empty(); // gone already: reading will tell
+        }
     }
 
     private static void checkFile(String path) {
@@ -171,8 +185,7 @@ public final class SerialLink implements Link {
         while (true) {
             long left = untilMicros - now();
             try {
-                Arrival next = waiting.poll(
-                        Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))), TimeUnit.MICROSECONDS);
+                Arrival next = waiting.poll(Math.max(0, Math.min(left, TimeUnit.MILLISECONDS.toMicros(WAIT_MS))));
                 if (next != null) {
                     return next;
                 }
@@ -194,9 +207,10 @@ public final class SerialLink implements Link {
         return (System.nanoTime() - openedNanos) / 1000;
     }
 
+    /** The system's wall clock at this moment: it may step, as {@link #now} never does. */
     @Override
     public long utcMicros() {
-        return ChronoUnit.MICROS.between(Instant.EPOCH, openedUtc) + now();
+        return ChronoUnit.MICROS.between(Instant.EPOCH, clock.instant());
     }
 
     /** Sends what still waits (at most 0.5 s), then gives the port free. Harmless when repeated. */
@@ -245,25 +259,19 @@ public final class SerialLink implements Link {
     private void read() {
         FrameDecoder decoder = new FrameDecoder();
         byte[] bytes = new byte[4096];
+        long lookAt = System.nanoTime() + LOOK_NANOS;
         while (!closing) {
             // semi-blocking: what is there, or 0 after the timeout; -1 once the other end is gone
             int n = port.readBytes(bytes, bytes.length);
+            if (n == 0 && System.nanoTime() >= lookAt) {
+                lookAt = System.nanoTime() + LOOK_NANOS;
+                n = device.isPresent() && Files.notExists(device.get()) ? -1 : 0;
+            }
             if (n < 0) {
                 lost = "the port is gone (unplugged, or the rig closed it)";
                 return;
             }
-            decoder.feed(bytes, 0, n, this::keep);
-        }
-    }
-
-    /** Waits while the queue is full: then the system's own buffer fills, and what it drops shows as damaged frames. */
-    private void keep(Arrival arrival) {
-        try {
-            while (!closing && !waiting.offer(arrival, WAIT_MS, TimeUnit.MILLISECONDS)) {
-                // the run is held up by its disk; nothing to do but wait for it
-            }
-        } catch (InterruptedException e) {
-            closing = true;
+            decoder.feed(bytes, 0, n, waiting::put);
         }
     }
 

@@ -21,7 +21,7 @@ final class AppendedRows implements AutoCloseable {
     private final Connection connection;
     private final Map<String, Into> tables = new LinkedHashMap<>();
     private final List<Row> uncommitted = new ArrayList<>();
-    private boolean rolledBack; // or maybe: SQLite may end a transaction by itself where it finds no room
+    private boolean rolledBack; // then nothing of what is not committed is in the transaction
 
     /** @param connection without automatic commits */
     AppendedRows(Connection connection) throws SQLException {
@@ -83,11 +83,14 @@ final class AppendedRows implements AutoCloseable {
         }
         Row row = new Row(into, all);
         uncommitted.add(row);
+        if (rolledBack) {
+            return; // with all others, by the next commit
+        }
         try {
             row.insert();
         } catch (SQLException e) {
             if (lacksRoom(e)) {
-                rolledBack = true;
+                rollback();
             } else {
                 uncommitted.remove(row);
                 into.last -= into.numbered ? 1 : 0;
@@ -104,19 +107,23 @@ final class AppendedRows implements AutoCloseable {
         try {
             connection.commit();
         } catch (SQLException e) {
-            rolledBack = true;
+            rollback();
             throw e;
         }
         uncommitted.clear();
     }
 
-    /** Writes everything that was not committed once more, from the start of that transaction. */
+    /** Writes everything that was not committed once more, after a failure for want of room. */
     void again() throws SQLException {
-        rollback();
-        for (Row row : uncommitted) {
-            row.insert();
+        try {
+            for (Row row : uncommitted) {
+                row.insert();
+            }
+            connection.commit();
+        } catch (SQLException e) {
+            rollback();
+            throw e;
         }
-        connection.commit();
         rolledBack = false;
         uncommitted.clear();
     }
@@ -127,11 +134,17 @@ final class AppendedRows implements AutoCloseable {
         return primary == SQLiteErrorCode.SQLITE_FULL.code || primary == SQLiteErrorCode.SQLITE_IOERR.code;
     }
 
+    /** Ends a transaction that failed, if SQLite did not do so by itself, and begins another. */
     private void rollback() {
+        rolledBack = true;
         try {
             connection.rollback();
-        } catch (SQLException e) {
-            // a full disk may have ended the transaction already
+        } catch (SQLException ended) {
+            try (Statement sql = connection.createStatement()) {
+                sql.execute("BEGIN");
+            } catch (SQLException e) {
+                // the next statement fails as well, and says why
+            }
         }
     }
 

@@ -91,7 +91,7 @@ final class GoingOn {
         } catch (FileAlreadyExistsException e) {
             throw RecordFile.bad(to, "exists; a run record is never overwritten. Choose another folder or name.");
         } catch (IOException | SQLException e) {
-            throw new NotWritten(to, e, false);
+            throw new NotWritten(to, e, NotWritten.Row.LEFT_OUT);
         } finally {
             deletePart(part);
             lock.ifPresent(RunLock::close);

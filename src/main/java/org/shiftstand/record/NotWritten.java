@@ -6,23 +6,32 @@ import java.nio.file.Path;
 
 /** A record cannot be written on. */
 final class NotWritten extends UncheckedIOException {
-    private final boolean kept;
+    private final Row row;
 
-    /** @param kept whether everything that was given to the writer, the last row included, is in the record all the same */
-    NotWritten(Path file, Exception cause, boolean kept) {
+    /** What became of the row that was being written. */
+    enum Row {
+        /** In the record all the same, with everything before it. */
+        IN,
+        /** In the record if anything can be written to it later. */
+        WAITING,
+        /** Not in the record, and will not be. */
+        LEFT_OUT
+    }
+
+    NotWritten(Path file, Exception cause, Row row) {
         this(
                 file + ": the run record cannot be written: " + cause.getMessage()
-                        + (kept ? ". Everything up to here is in it." : ""),
+                        + (row == Row.IN ? ". Everything up to here is in it." : ""),
                 cause,
-                kept);
+                row);
     }
 
-    private NotWritten(String text, Exception cause, boolean kept) {
+    private NotWritten(String text, Exception cause, Row row) {
         super(text, new IOException(text, cause));
-        this.kept = kept;
+        this.row = row;
     }
 
-    boolean kept() {
-        return kept;
+    Row row() {
+        return row;
     }
 }

@@ -13,13 +13,20 @@ import org.sqlite.SQLiteErrorCode;
 
 /** Connections to write a record through, in WAL mode and without automatic commits. */
 final class RecordConnection {
+    /** A page holds whole blocks only; at 4 KiB the largest block of the wire would leave more than a quarter of it empty. */
+    static final int PAGE_BYTES = 8192;
+
+    /** Pages of the log before it is copied into the file: half of what is kept for the end of a run. */
+    private static final int LOG_PAGES = Reserve.BYTES / 2 / PAGE_BYTES;
+
     private RecordConnection() {}
 
-    /** To a new record: tables, header and first session are written. */
-    static Connection create(Path file, RunHeader header) throws SQLException {
-        Connection connection = connect(file, header.simulated());
-        try (Statement sql = connection.createStatement()) {
+    /** Makes the file of a new record: tables, header and first session are in it, and nothing is beside it. */
+    static void create(Path file, RunHeader header) throws SQLException {
+        try (Connection connection = connect(file, header.simulated());
+                Statement sql = connection.createStatement()) {
             // First with a rollback journal, so that the file alone says what it is, whatever becomes of its -wal.
+            sql.execute("PRAGMA page_size = " + PAGE_BYTES);
             sql.execute("PRAGMA application_id = " + RecordSchema.APPLICATION_ID);
             sql.execute("PRAGMA user_version = " + RecordSchema.VERSION);
             connection.setAutoCommit(false);
@@ -31,12 +38,7 @@ final class RecordConnection {
             insert(connection, "session", 1, 1, 0, 0, header.startUtcMicros(), "");
             connection.commit();
             connection.setAutoCommit(true);
-            journal(sql, "WAL");
-            connection.setAutoCommit(false);
-            return connection;
-        } catch (SQLException e) {
-            RecordFile.close(connection);
-            throw e;
+            log(sql);
         }
     }
 
@@ -47,7 +49,7 @@ final class RecordConnection {
             if (simulated(sql)) {
                 sql.execute("PRAGMA synchronous = NORMAL");
             }
-            journal(sql, "WAL");
+            log(sql);
             connection.setAutoCommit(false);
             return connection;
         } catch (SQLException e) {
@@ -102,6 +104,11 @@ final class RecordConnection {
 
     private static int primary(SQLException e) {
         return e.getErrorCode() & 0xFF; // the rest of an error code says which part of SQLite saw it
+    }
+
+    private static void log(Statement sql) throws SQLException {
+        journal(sql, "WAL");
+        sql.execute("PRAGMA wal_autocheckpoint = " + LOG_PAGES);
     }
 
     private static void journal(Statement sql, String mode) throws SQLException {

@@ -17,8 +17,8 @@ final class Reserve implements AutoCloseable {
     static final String SUFFIX = ".reserve";
 
     /**
-     * For the log (up to 1000 pages of 4 KiB at each checkpoint, and as many again that it grew while there was no room for one)
-     * to be copied into the file.
+     * For the log to be copied into the file: half of it between two checkpoints, and as much again that it may have grown since
+     * there was no room for one.
      */
     static final int BYTES = 8 << 20;
 

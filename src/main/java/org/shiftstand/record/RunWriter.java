@@ -29,7 +29,7 @@ public interface RunWriter extends AutoCloseable {
     /** Samples that are missing, with what is known of the cause. */
     void gap(long fromMicros, long toMicros, long samples, String cause);
 
-    /** The rig's clock and UTC at one instant. */
+    /** The record's clock and UTC at one instant. */
     void anchor(long rigMicros, long utcMicros);
 
     /** The place in the laid-out script: index of the action that is being done. */

@@ -52,12 +52,54 @@ public final class SqliteRunWriter implements RunWriter {
                     .map(w -> new Problem(file.toString(), 0, 0, w))
                     .toList());
         }
-        createExclusively(file);
+        RecordFile.refuseStrays(file);
+        if (Files.exists(file)) {
+            throw exists(file);
+        }
         try {
-            return opened(file, () -> RecordConnection.create(file, header), false);
+            return opened(
+                    file,
+                    () -> {
+                        appear(file, header);
+                        return RecordConnection.open(file);
+                    },
+                    false);
+        } catch (Taken e) {
+            throw exists(file); // by another program, at this very moment: all that is there is its own
         } catch (RuntimeException e) {
             RecordFile.deleteAll(file);
             throw e;
+        }
+    }
+
+    /**
+     * Makes the record beside its place and puts it there whole, exclusively: a program killed at any moment leaves either no
+     * record or one that opens. Its log stands there first, empty: a file that says WAL and has no log would look like one
+     * that lost it.
+     */
+    private static void appear(Path file, RunHeader header) throws SQLException {
+        Path begun = RecordFile.beside(file, RecordFile.BEGUN);
+        try {
+            Files.deleteIfExists(begun);
+            RecordConnection.create(begun, header);
+            Files.createFile(RecordFile.beside(file, "-wal"));
+            try {
+                Files.createLink(file, begun);
+                Files.delete(begun);
+            } catch (UnsupportedOperationException e) {
+                Files.move(begun, file); // such as FAT: no links
+            }
+        } catch (FileAlreadyExistsException e) {
+            throw new Taken(e);
+        } catch (IOException e) {
+            throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
+        }
+    }
+
+    /** The name was free a moment ago. */
+    private static final class Taken extends RuntimeException {
+        Taken(FileAlreadyExistsException cause) {
+            super(cause);
         }
     }
 
@@ -108,14 +150,14 @@ public final class SqliteRunWriter implements RunWriter {
         Connection connect() throws SQLException;
     }
 
-    /** Takes the lock, then the connection, then the reserve; gives all back where one cannot be had. */
+    /** Takes the lock, then the reserve, then the connection; gives all back where one cannot be had. */
     private static SqliteRunWriter opened(Path file, Connecting connecting, boolean again) {
         RunLock lock = RunLock.take(file);
         Connection connection = null;
         Reserve reserve = null;
         try {
-            connection = connecting.connect();
             reserve = Reserve.keep(file);
+            connection = connecting.connect();
             return new SqliteRunWriter(file, lock, reserve, connection, again);
         } catch (SQLException | RuntimeException e) {
             if (reserve != null) {
@@ -123,7 +165,9 @@ public final class SqliteRunWriter implements RunWriter {
             }
             RecordFile.close(connection);
             lock.close();
-            throw e instanceof RuntimeException unchecked ? unchecked : new NotWritten(file, e, false);
+            throw e instanceof RuntimeException unchecked
+                    ? unchecked
+                    : new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
         }
     }
 
@@ -155,7 +199,7 @@ public final class SqliteRunWriter implements RunWriter {
         }
         SQLException before = failure;
         if (before != null) {
-            throw new NotWritten(file, before, false);
+            throw new NotWritten(file, before, NotWritten.Row.LEFT_OUT);
         }
         BlockTimes after = times.then(firstMicros, intervalNanos, count);
         byte[] blob = BlockBytes.bytes(samples);
@@ -233,7 +277,7 @@ public final class SqliteRunWriter implements RunWriter {
         try {
             lasting("seal", RecordScan.digest(file.toString(), connection, RecordSchema.VERSION));
         } catch (SQLException e) {
-            throw new NotWritten(file, e, false);
+            throw new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
         }
         finished = true;
         close();
@@ -245,7 +289,7 @@ public final class SqliteRunWriter implements RunWriter {
             write(table, value);
             commit();
         } catch (NotWritten e) {
-            if (!e.kept()) {
+            if (e.row() != NotWritten.Row.IN) {
                 throw e;
             }
         }
@@ -268,7 +312,7 @@ public final class SqliteRunWriter implements RunWriter {
                     RecordConnection.intoOneFile(sql);
                 }
             } catch (SQLException e) {
-                throw new NotWritten(file, e, false);
+                throw new NotWritten(file, e, NotWritten.Row.LEFT_OUT);
             } finally {
                 if (finished) {
                     lock.closeForGood();
@@ -305,32 +349,24 @@ public final class SqliteRunWriter implements RunWriter {
     /** Frees the reserve where the disk is full, writes what failed once more, and says how far that went. */
     private NotWritten rescued(SQLException found) {
         failure = found;
-        if (!AppendedRows.lacksRoom(found) || !reserve.release()) {
-            return new NotWritten(file, found, false);
+        if (!AppendedRows.lacksRoom(found)) {
+            return new NotWritten(file, found, NotWritten.Row.LEFT_OUT);
+        }
+        if (!reserve.release()) {
+            return new NotWritten(file, found, NotWritten.Row.WAITING);
         }
         try {
             rows.again();
-            return new NotWritten(file, found, true);
+            return new NotWritten(file, found, NotWritten.Row.IN);
         } catch (SQLException second) {
             found.addSuppressed(second);
-            return new NotWritten(file, found, false);
+            return new NotWritten(file, found, NotWritten.Row.WAITING);
         }
     }
 
     private void requireOpen() {
         if (!open) {
             throw new IllegalStateException("the record is closed: file=" + file);
-        }
-    }
-
-    private static void createExclusively(Path file) {
-        RecordFile.refuseStrays(file);
-        try {
-            Files.createFile(file);
-        } catch (FileAlreadyExistsException e) {
-            throw exists(file);
-        } catch (IOException e) {
-            throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
         }
     }
 

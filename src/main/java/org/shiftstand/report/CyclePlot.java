@@ -23,6 +23,7 @@ final class CyclePlot {
      * @param x where each shift stands, ascending
      * @param y its value
      * @param broken whether it broke a clause on this measure
+     * @param breaks where the run was broken off
      * @param bound lines that hold for all of them
      */
     static String draw(
@@ -34,6 +35,7 @@ final class CyclePlot {
             double[] x,
             double[] y,
             boolean[] broken,
+            double[] breaks,
             Optional<Bound> bound) {
         Scale across = new Scale(x[0] - 0.5, Math.max(x[x.length - 1], x[0]) + 0.5, LEFT, RIGHT);
         Scale up = scale(y, bound);
@@ -48,6 +50,7 @@ final class CyclePlot {
             b.atMost().ifPresent(v -> svg.line(LEFT, up.at(v), RIGHT, up.at(v)));
             svg.end();
         });
+        breaks(svg, across, breaks);
         if (x.length <= MOST_DOTS) {
             dots(svg, across, up, x, y, broken);
         } else {
@@ -71,6 +74,17 @@ final class CyclePlot {
         up.ticks(5).forEach(v -> svg.text(LEFT - 6, up.at(v) + 4, "end", Figures.bare(v, decimals)));
         across.wholeTicks(7).forEach(v -> svg.text(across.at(v), BOTTOM + 17, "middle", Figures.bare(v, 0)));
         svg.text(RIGHT, BOTTOM + 34, "end", axis).end();
+    }
+
+    private static void breaks(Svg svg, Scale across, double[] breaks) {
+        if (breaks.length > 0) {
+            svg.stroke(Palette.INK, 1.2);
+            for (double at : breaks) {
+                double x = Math.max(LEFT, Math.min(RIGHT, across.at(at)));
+                svg.line(x, TOP, x, BOTTOM);
+            }
+            svg.end();
+        }
     }
 
     private static void dots(Svg svg, Scale across, Scale up, double[] x, double[] y, boolean[] broken) {

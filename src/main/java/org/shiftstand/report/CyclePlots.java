@@ -10,6 +10,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.shift.Measure;
+import org.shiftstand.shift.Resumption;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.spec.Bound;
 import org.shiftstand.spec.Clause;
@@ -18,6 +19,9 @@ import org.shiftstand.spec.ClauseResult;
 /** The measures over the cycles of a run, small and beside each other. */
 final class CyclePlots {
     private static final int MOST_PLOTS = 12;
+    /** Between the first or last shift and a break before or behind all of them, in cycles. */
+    private static final double EDGE = 0.2;
+
     private static final List<Measure> ALWAYS =
             List.of(Measure.LANDING_ERROR, Measure.OVERTRAVEL, Measure.HOLD, Measure.SETTLE_TIME, Measure.RINGING);
 
@@ -62,6 +66,9 @@ final class CyclePlots {
                         : "One dot for each shift.");
         notes.add(
                 "Diamonds: shifts that broke a clause on this measure. Broken lines: a bound that holds for all shifts.");
+        if (breaks().length > 0) {
+            notes.add("Upright lines: the run was broken off there and went on later.");
+        }
         if (!without.isEmpty()) {
             notes.add("No number in any shift: " + Words.list(without, "and") + ".");
         }
@@ -87,13 +94,36 @@ final class CyclePlots {
         return CyclePlot.draw(
                 "over-" + measure.key(),
                 title,
-                title + " of " + Figures.count(with.length, "shift") + " over the " + axis + "s.",
+                title + " of " + Figures.count(with.length, "shift") + " over the " + axis + "s." + brokenOff(),
                 measure.unit().symbol(),
                 axis,
                 x,
                 y,
                 broken,
+                breaks(),
                 measure == Measure.OVERTRAVEL ? Optional.empty() : common(measure));
+    }
+
+    /** Where breaks fall: between the places of the shifts before and behind. */
+    private double[] breaks() {
+        List<Resumption> resumptions = judgement.table().resumptions();
+        double[] at = new double[shifts.isEmpty() ? 0 : resumptions.size()];
+        for (int k = 0; k < at.length; k++) {
+            int next = 0;
+            while (next < shifts.size()
+                    && shifts.get(next).number() <= resumptions.get(k).shiftsBefore()) {
+                next++;
+            }
+            double before = place[Math.max(0, next - 1)];
+            double behind = place[Math.min(shifts.size() - 1, next)];
+            at[k] = next == 0 ? behind - EDGE : next == shifts.size() ? before + EDGE : (before + behind) / 2;
+        }
+        return at;
+    }
+
+    private String brokenOff() {
+        int n = judgement.table().resumptions().size();
+        return n == 0 ? "" : " The run was broken off " + (n == 1 ? "once." : n + " times.");
     }
 
     /** What overtravel is drawn against: the profile's value of the pair, else the pair's median. */

@@ -232,7 +232,7 @@ final class Findings {
                         || judgement.table().originMeasured());
     }
 
-    /** Cycle 0 holds the homing before the script, which no clause judges. */
+    /** Cycle 0 holds homing and what was broken off with the run, which no clause judges. */
     static boolean scripted(Shift shift) {
         return shift.cycle() > 0;
     }

@@ -13,6 +13,7 @@ import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Quantity;
 import org.shiftstand.quantity.Unit;
+import org.shiftstand.shift.Resumption;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
@@ -63,6 +64,7 @@ public final class ResultJson {
         correction(judgement.correction(), json);
         json.field("limits", judgement.limitsFrom());
         json.field("runEnd", judgement.runEnd());
+        breaks(judgement.table(), json);
         json.object("counts");
         judgement.counts().forEach((outcome, n) -> json.field(outcome, n));
         json.endObject();
@@ -106,6 +108,21 @@ public final class ResultJson {
                 .endObject();
         json.field("turnLostFrom", table.turnLostFrom());
         json.field("settleBandDeg", table.bandDeg());
+    }
+
+    /** Where the run was broken off and gone on with. */
+    static void breaks(ShiftTable table, JsonWriter json) {
+        json.array("breaks");
+        for (Resumption resumption : table.resumptions()) {
+            json.object()
+                    .field("fromS", resumption.fromS())
+                    .field("toS", resumption.toS())
+                    .field("cause", resumption.cause())
+                    .field("brokenOff", resumption.brokenOff().isPresent() ? 1 : 0)
+                    .field("turns", resumption.turns())
+                    .endObject();
+        }
+        json.endArray();
     }
 
     /** The correction of the Hall pair, with residual and uncertainty. */

@@ -40,6 +40,7 @@ record Sheet(
      * @param word the verdict as people read it
      * @param tone class name for its colour
      * @param ended why the run ended early, empty where it did not
+     * @param breaks where it was broken off and gone on with, a sentence each
      * @param because the clauses that decided, each with a link to its place
      */
     record Head(
@@ -50,6 +51,7 @@ record Sheet(
             String spec,
             String reason,
             String ended,
+            List<String> breaks,
             List<Link> because,
             String moreBecause,
             List<Cell> facts,

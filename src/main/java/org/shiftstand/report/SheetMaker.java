@@ -11,6 +11,7 @@ import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.shift.Evidence;
 import org.shiftstand.shift.Outcome;
+import org.shiftstand.shift.Resumption;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
@@ -20,6 +21,7 @@ import org.shiftstand.spec.Verdict;
 final class SheetMaker {
     private static final int MOST_NOTICES = 60;
     private static final int MOST_REASONS = 6;
+    private static final int MOST_BREAKS = 4;
 
     private final Judgement judgement;
     private final Findings findings;
@@ -81,12 +83,25 @@ final class SheetMaker {
                         : judgement.spec().title(),
                 Words.typeset(judgement.reason()),
                 judgement.runEnd().orElse(""),
+                breaks(),
                 because,
                 deciding > because.size() && !because.isEmpty()
                         ? "and " + Figures.count(deciding - because.size(), "more clause")
                         : "",
                 facts(),
                 TitleBlock.rule(judgement.spec()));
+    }
+
+    private List<String> breaks() {
+        List<Resumption> all = judgement.table().resumptions();
+        List<String> told = new ArrayList<>(all.stream()
+                .limit(MOST_BREAKS)
+                .map(r -> Words.capital(Words.typeset(r.sentence())) + ".")
+                .toList());
+        if (all.size() > told.size()) {
+            told.add("So " + (all.size() - told.size()) + " more times, in the notices.");
+        }
+        return told;
     }
 
     /** The clauses that decided, where it was not a pass. */
@@ -114,6 +129,7 @@ final class SheetMaker {
         facts.add(new Sheet.Cell(
                 "cycles",
                 Long.toString(judgement.table().shifts().stream()
+                        .filter(Findings::scripted)
                         .mapToInt(Shift::cycle)
                         .distinct()
                         .count())));

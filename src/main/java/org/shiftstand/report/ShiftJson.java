@@ -45,6 +45,7 @@ public final class ShiftJson {
                 .endObject();
         measured.profile().ifPresentOrElse(profile -> ResultJson.profile(profile, json), () -> json.nothing("profile"));
         ResultJson.table(measured.table(), json);
+        ResultJson.breaks(measured.table(), json);
         ResultJson.correction(measured.track().correction(), json);
         json.array("shifts");
         measured.table().shifts().forEach(shift -> shift(shift, json));

@@ -123,6 +123,7 @@ final class Trace {
             case AngleBlock.WINDOW -> "sensors off";
             case AngleBlock.CLOCK_STOPPED -> "clock stopped";
             case AngleBlock.AMBIGUOUS -> "turn not known";
+            case AngleBlock.BREAK -> "run broken off";
             default -> "";
         };
     }

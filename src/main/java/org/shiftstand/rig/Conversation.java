@@ -133,13 +133,8 @@ final class Conversation {
         silentFor = 0;
     }
 
-    /** The supply is off on purpose: the rig expects no heartbeat, and may say nothing. */
+    /** The supply is off on purpose: the rig expects no heartbeat, and may say nothing. Or: it shall show that it cuts. */
     void endHeartbeat() {
-        nextBeat = Long.MAX_VALUE;
-    }
-
-    /** No heartbeat any more, so that the rig may show that it cuts by itself. */
-    void fallSilent() {
         nextBeat = Long.MAX_VALUE;
     }
 
@@ -168,6 +163,13 @@ final class Conversation {
     /** Listens for one arrival, or at most {@code micros}. */
     void listen(long micros) {
         step(link.now() + micros);
+    }
+
+    /** Listens on after the end: to samples that show what a cut did. Faults and stops change nothing any more. */
+    void listenAfterwards(long micros) {
+        stopping = true;
+        nextBeat = Long.MAX_VALUE;
+        waitUntil(link.now() + micros);
     }
 
     /** Sends {@code cut} at once, without waiting; once. */
@@ -264,7 +266,7 @@ final class Conversation {
         }
         take(arrival);
         if (stopped) {
-            throw new RunEnded(new RunEnd.StoppedByUser());
+            throw new RunEnded(stop instanceof StopWish wish ? wish.end() : new RunEnd.StoppedByUser());
         }
         RigMessage.Fault f = fault;
         if (f != null && !stopping) {
@@ -299,6 +301,8 @@ final class Conversation {
             if (listener != null) {
                 listener.damaged();
             }
+        } else if (arrival instanceof Arrival.Dropped dropped) {
+            count("dropped-frames", dropped.arrivals());
         } else if (arrival instanceof Arrival.Lost lost) {
             throw new RunEnded(new RunEnd.LinkLost(lost.cause()));
         }

@@ -237,9 +237,12 @@ final class Parts {
     /**
      * What each break did.
      *
+     * @param lastBefore number of the last shift of a part, where more parts have shifts
+     * @param shifts how many there are
      * @param brokenOff number of the shift that was broken off at the end of a part
      */
-    List<Resumption> resumptions(Map<Integer, Integer> brokenOff, Turns.Anchored anchored) {
+    List<Resumption> resumptions(
+            Map<Integer, Integer> lastBefore, int shifts, Map<Integer, Integer> brokenOff, Turns.Anchored anchored) {
         List<Resumption> told = new ArrayList<>();
         for (int i = 0; i < breaks.size(); i++) {
             SampleSource.Break b = breaks.get(i);
@@ -249,6 +252,7 @@ final class Parts {
                     b.fromS(),
                     b.toS(),
                     b.cause(),
+                    lastBefore.getOrDefault(i, shifts),
                     number == null ? OptionalInt.empty() : OptionalInt.of(number),
                     behind.turns,
                     behind.tie));

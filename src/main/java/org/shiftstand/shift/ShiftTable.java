@@ -38,6 +38,11 @@ public record ShiftTable(
         notices = List.copyOf(notices);
     }
 
+    /** Whether a shift was under way when the run was broken off: it was not made, no clause is about it. */
+    public boolean brokenOff(Shift shift) {
+        return resumptions.stream().anyMatch(r -> r.brokenOff().orElse(0) == shift.number());
+    }
+
     /** Of a run without a break. */
     public ShiftTable(
             List<Shift> shifts,

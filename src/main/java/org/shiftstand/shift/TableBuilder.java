@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -51,7 +50,10 @@ final class TableBuilder {
     private boolean firstOfPart = true;
 
     private int part;
+    /** By part: number of the shift that was broken off at its end, and of its last shift. */
     private final Map<Integer, Integer> brokenOff = new TreeMap<>();
+
+    private final Map<Integer, Integer> lastBefore = new TreeMap<>();
 
     private TableBuilder(
             List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Parts parts, Turns.Anchored anchored) {
@@ -97,7 +99,9 @@ final class TableBuilder {
                     || unplaced(s.startDeg, s.startStretch)
                     || unplaced(s.landingDeg, s.landingStretch);
             if (s.part != part) {
-                part = s.part;
+                for (; part < s.part; part++) {
+                    lastBefore.put(part, shifts.size());
+                }
                 firstOfPart = true;
                 lastTo = 0;
                 asked = false;
@@ -126,8 +130,8 @@ final class TableBuilder {
                     "some returns are nearly as long as the motion before (0.5 to 0.75 of it): whether they belong to"
                             + " the same shift is doubtful; requests in the capture would tell");
         }
-        List<Resumption> resumptions = parts.resumptions(brokenOff, anchored);
-        resumptions.forEach(resumption -> notices.add(told(resumption)));
+        List<Resumption> resumptions = parts.resumptions(lastBefore, shifts.size(), brokenOff, anchored);
+        resumptions.forEach(resumption -> notices.add(resumption.sentence()));
         return new ShiftTable(
                 shifts,
                 numbering.sprockets(),
@@ -152,19 +156,6 @@ final class TableBuilder {
                 : numbering.nearest(numbering.place(s.landingDeg));
     }
 
-    private static String told(Resumption r) {
-        return String.format(
-                Locale.ROOT,
-                "the run was broken off at %.3f s and went on %.3f s later by the record's clock%s: %s; %s",
-                r.fromS(),
-                r.toS() - r.fromS(),
-                r.cause().isBlank() ? "" : " (" + r.cause() + ")",
-                r.brokenOff().isEmpty()
-                        ? "no shift was broken off"
-                        : "1 shift was broken off (shift " + r.brokenOff().getAsInt() + "), no clause is about it",
-                r.tie());
-    }
-
     /** Whether there is an angle, but whole turns of it could not be told. */
     private boolean unplaced(double deg, int stretch) {
         return !Double.isNaN(deg) && anchored.undecided().contains(stretch);
@@ -186,7 +177,7 @@ final class TableBuilder {
 
     private Shift shift(RawShift s, boolean turnLost) {
         double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
-        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch);
+        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch) || turnLost && s.part > 0;
         double landing = landingUnplaced ? Double.NaN : numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);
@@ -430,8 +421,9 @@ final class TableBuilder {
 
     /**
      * Indices from the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
-     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen. A
-     * landing that was reached in full view from where the last one was is where it is, however far from nominal.
+     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen, or
+     * homing may have ended elsewhere than before the break. A landing that was reached in full view from where the last
+     * one was is where it is, however far from nominal.
      */
     private Set<Integer> turnLost() {
         Set<Integer> lost = new TreeSet<>();
@@ -439,8 +431,10 @@ final class TableBuilder {
         for (int from = 0; from < raw.size() && numbering.aligned(); from = to) {
             to = endOfPart(from);
             int last = raw.get(to - 1).brokenOff ? to - 1 : to;
+            boolean behindBreak = from > 0;
             for (int i = Math.max(1, from); i < last; i++) {
-                boolean elsewhere = i == from || foundElsewhere(i);
+                boolean elsewhere = behindBreak || foundElsewhere(i);
+                behindBreak &= parts.homing(raw.get(i));
                 if (elsewhere && misses(i) && (i + 1 == last || misses(i + 1)) && misses(last - 1)) {
                     IntStream.range(i, to).forEach(lost::add);
                     break;

@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 
 /** A simulated rig on a pseudo-terminal, in a process of its own that outlives whatever happens to the host. */
 final class Rig implements AutoCloseable {
@@ -20,20 +22,13 @@ final class Rig implements AutoCloseable {
     }
 
     /** Starts one, called by a name in a folder, and waits until its port is there. */
-    static Rig start(Path folder, String name, String options) {
+    static Rig start(Path folder, String name, String options, String... more) {
         Path link = folder.resolve(name);
         Path log = folder.resolve(name + ".supply");
-        Child child = Child.start(
-                folder,
-                name,
-                "rig",
-                "simulate",
-                "--pty",
-                options,
-                "--link",
-                link.toString(),
-                "--supply-log",
-                log.toString());
+        List<String> arguments = new ArrayList<>(List.of(
+                "rig", "simulate", "--pty", options, "--link", link.toString(), "--supply-log", log.toString()));
+        arguments.addAll(List.of(more));
+        Child child = Child.start(folder, name, arguments.toArray(String[]::new));
         Rig rig = new Rig(child, link, new SupplyLog(log));
         if (!Wait.until(STARTS, () -> Files.isSymbolicLink(link) || !child.alive()) || !child.alive()) {
             rig.close();

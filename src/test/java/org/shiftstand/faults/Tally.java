@@ -10,11 +10,13 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.function.Function;
 import java.util.stream.Stream;
 
 /**
@@ -59,7 +61,7 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
     }
 
     private static Seen once(String fault, long seed, Path parent, Trial trial) throws Exception {
-        Path folder = parent.resolve(fault.replaceAll("[^A-Za-z0-9]+", "-") + "-" + seed);
+        Path folder = parent.toAbsolutePath().resolve(fault.replaceAll("[^A-Za-z0-9]+", "-") + "-" + seed);
         clear(folder);
         Files.createDirectories(folder);
         Seen seen = trial.run(seed, folder);
@@ -98,6 +100,9 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
                 .filter(remark -> !remark.isEmpty())
                 .forEach(remark -> remarks.merge(remark, 1, Integer::sum));
         List<String> told = new ArrayList<>();
+        if (seen.stream().anyMatch(s -> s.noticedS().isPresent())) {
+            told.add(String.format(Locale.ROOT, "the host ended the run within %.3f s", most(Seen::noticedS)));
+        }
         remarks.forEach((remark, n) -> told.add(n == 1 ? remark : n + " × " + remark));
         return String.format(
                 Locale.ROOT,
@@ -123,13 +128,11 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
 
     private String longest() {
         return seen.stream().anyMatch(s -> s.supplyOffS().isPresent())
-                ? String.format(
-                        Locale.ROOT,
-                        "%.3f s",
-                        seen.stream()
-                                .mapToDouble(s -> s.supplyOffS().orElse(0))
-                                .max()
-                                .orElse(0))
+                ? String.format(Locale.ROOT, "%.3f s", most(Seen::supplyOffS))
                 : "–";
+    }
+
+    private double most(Function<Seen, OptionalDouble> of) {
+        return seen.stream().mapToDouble(s -> of.apply(s).orElse(0)).max().orElse(0);
     }
 }

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
+import org.shiftstand.link.Arrival.Damaged.Kind;
 
 class FrameDecoderTest {
     private static final HexFormat HEX = HexFormat.ofDelimiter(" ");
@@ -49,7 +50,7 @@ class FrameDecoderTest {
             decoder.feed(flipped, arrived::add);
             decoder.feed(HELLO, arrived::add);
 
-            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged("wrong check sum", 11));
+            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged(Kind.CHECK_SUM, 11));
             assertThat(arrived.get(1)).isInstanceOf(Arrival.Received.class);
             assertThat(arrived).hasSize(2);
         }
@@ -60,7 +61,7 @@ class FrameDecoderTest {
             decoder.feed(new byte[1], arrived::add);
             decoder.feed(HELLO, arrived::add);
 
-            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged("wrong stuffing", 7));
+            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged(Kind.STUFFING, 7));
             assertThat(arrived.get(1)).isInstanceOf(Arrival.Received.class);
         }
 
@@ -68,7 +69,7 @@ class FrameDecoderTest {
         void with_a_lone_byte_says_too_short() {
             decoder.feed(new byte[] {1, 0}, arrived::add);
 
-            assertThat(arrived).containsExactly(new Arrival.Damaged("too short", 1));
+            assertThat(arrived).containsExactly(new Arrival.Damaged(Kind.TOO_SHORT, 1));
         }
 
         @Test
@@ -92,7 +93,7 @@ class FrameDecoderTest {
             decoder.feed(HELLO, arrived::add); // its end also ends the noise
             decoder.feed(HELLO, arrived::add);
 
-            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged("too long", (1 << 20) + 11));
+            assertThat(arrived.get(0)).isEqualTo(new Arrival.Damaged(Kind.TOO_LONG, (1 << 20) + 11));
             assertThat(arrived.get(1)).isInstanceOf(Arrival.Received.class);
         }
     }

@@ -106,6 +106,7 @@ class ResultJsonTest {
                         "correction",
                         "limits",
                         "runEnd",
+                        "breaks",
                         "counts",
                         "clauses",
                         "notices",

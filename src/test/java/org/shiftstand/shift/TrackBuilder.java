@@ -19,6 +19,7 @@ final class TrackBuilder implements AngleTrack {
     private final List<byte[]> marks = new ArrayList<>(); // state, edge, powered
     private final List<Request> requests = new ArrayList<>();
     private final List<Double> cuts = new ArrayList<>();
+    private final List<SampleSource.Break> breaks = new ArrayList<>();
     private double interval = 1.0 / 512;
     private double now;
     private double at;
@@ -211,6 +212,15 @@ final class TrackBuilder implements AngleTrack {
                 false);
     }
 
+    /** The run is broken off and goes on later, wherever the shaft is found then. */
+    TrackBuilder breakOff(double ms) {
+        double last = now - interval;
+        now += count(ms) * interval;
+        breaks.add(new SampleSource.Break(last, now, "the program was gone"));
+        edge = AngleBlock.BREAK;
+        return this;
+    }
+
     TrackBuilder cutSupply() {
         cuts.add(now - interval / 2);
         return this;
@@ -278,5 +288,10 @@ final class TrackBuilder implements AngleTrack {
     @Override
     public List<Double> supplyCuts() {
         return cuts;
+    }
+
+    @Override
+    public List<SampleSource.Break> breaks() {
+        return breaks;
     }
 }

@@ -1,6 +1,7 @@
 package org.shiftstand.sim;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
 import com.fazecast.jSerialComm.SerialPort;
@@ -159,6 +160,79 @@ class PtyRigTest {
             assertThat(rig.running()).isFalse();
             assertThat(rig.supplyLog()).last().extracting(SupplyChange::cause).isEqualTo("port-lost");
         }
+    }
+
+    @Test
+    void an_unplugged_rig_comes_back_on_another_terminal_behind_the_same_link(@TempDir Path folder) throws IOException {
+        Path port = folder.resolve("rig");
+        SimOptions options = SimOptions.parse("unplug-at=0.7,replug-after=0.5");
+        try (PtyRig rig = new PtyRig(TarnDrive.profile(), options, Optional.of(port))) {
+            try (Host host = new Host(port.toString())) {
+                host.arm();
+                await().atMost(Duration.ofSeconds(5))
+                        .pollInterval(Duration.ofMillis(1))
+                        .until(() -> {
+                            host.listen();
+                            return host.hungUp;
+                        });
+            }
+            assertThat(rig.supplyLog()).last().extracting(SupplyChange::cause).isEqualTo("port-lost");
+            await().atMost(Duration.ofSeconds(5)).until(() -> Files.exists(port));
+            try (Host host = new Host(port.toString())) {
+                host.arm();
+                host.listenForBlocks(2);
+            }
+
+            assertThat(rig.supplyLog().get(2).cause()).isEqualTo("arm");
+        }
+        assertThat(Files.exists(port, java.nio.file.LinkOption.NOFOLLOW_LINKS)).isFalse();
+    }
+
+    @Test
+    void a_rig_that_comes_back_needs_a_link_that_follows_it() {
+        assertThatThrownBy(() -> new PtyRig(
+                        TarnDrive.profile(), SimOptions.parse("unplug-at=1,replug-after=1"), Optional.empty()))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("sim: replug-after gives another pseudo-terminal, whose path the host cannot know; make a"
+                        + " symbolic link that follows it with --link PATH, and give the host that path");
+    }
+
+    @Test
+    void the_supply_log_tells_at_once_when_and_why_and_how_long_after_the_last_heartbeat(@TempDir Path folder)
+            throws IOException {
+        Path file = folder.resolve("supply.csv");
+        try (PtyRig rig = new PtyRig(
+                TarnDrive.profile(), SimOptions.seeded(1), Optional.empty(), Optional.of(new SupplyLog(file)))) {
+            long before = System.nanoTime();
+            try (Host host = new Host(rig.path())) {
+                host.arm();
+                host.listenForBlocks(4); // and falls silent
+                await().atMost(Duration.ofSeconds(5))
+                        .until(() -> rig.supplyLog().size() == 2);
+
+                List<String> lines = Files.readAllLines(file); // while the rig runs
+                assertThat(lines).hasSize(3);
+                assertThat(lines.get(0)).isEqualTo("rig_us,monotonic_ns,utc,millivolts,cause,since_heartbeat_us");
+                assertThat(lines.get(1)).matches("\\d+,\\d+,\\d{4}-\\d\\d-\\d\\dT[0-9:.]+Z,8200,arm,0");
+                String[] off = lines.get(2).split(",", -1);
+                assertThat(off[3]).isEqualTo("0");
+                assertThat(off[4]).isEqualTo("watchdog");
+                assertThat(off[5]).isEqualTo("1000000");
+                assertThat(Long.parseLong(off[1])).isBetween(before + 1_000_000_000L, System.nanoTime());
+            }
+        }
+    }
+
+    @Test
+    void the_supply_log_is_added_to(@TempDir Path folder) throws IOException {
+        Path file = folder.resolve("supply.csv");
+        for (int i = 0; i < 2; i++) {
+            try (var log = new SupplyLog(file)) {
+                log.write(new SupplyChange(5, 8200, "arm", 0));
+            }
+        }
+
+        assertThat(Files.readAllLines(file)).hasSize(3).first().isEqualTo(SupplyLog.HEADER);
     }
 
     @Test

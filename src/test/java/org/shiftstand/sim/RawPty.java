@@ -21,6 +21,12 @@ public final class RawPty implements AutoCloseable {
         pty.write(bytes, bytes.length);
     }
 
+    /** Writes what there is room for, from an index on; how many bytes that was. */
+    public int writeSome(byte[] bytes, int from) {
+        byte[] rest = Arrays.copyOfRange(bytes, from, bytes.length);
+        return pty.write(rest, rest.length);
+    }
+
     /** Unplugs. */
     @Override
     public void close() {
