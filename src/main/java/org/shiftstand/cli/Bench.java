@@ -272,15 +272,14 @@ final class Bench {
                 folder, RecordRoom.bytes(seconds, files.procedure().sampleRateHz()), () -> RecordRoom.usable(folder));
     }
 
-    /** {@code attended, operator A. Marsh, shiftstand 0.1.0}. */
+    /** {@code shiftstand 0.1.0, attended, operator A. Marsh}. */
     private static String how(Job job) {
+        String operator = job.identity().get("operator");
         return String.join(
                 ", ",
-                job.identity().getOrDefault("attendance", ""),
-                job.identity().containsKey("operator")
-                        ? "operator " + job.identity().get("operator")
-                        : "no operator named",
-                "shiftstand " + Version.number());
+                "shiftstand " + Version.number(),
+                job.identity().getOrDefault("attendance", "simulated"),
+                operator == null ? "no operator named" : "operator " + operator);
     }
 
     /** On a real rig a thread of its own writes: a slow disk holds up neither heartbeat nor stop. Simulated time just waits. */
