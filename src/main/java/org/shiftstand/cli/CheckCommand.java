@@ -59,10 +59,12 @@ import picocli.CommandLine.Spec;
         footer = {
             "",
             "Examples:",
-            "  shiftstand check --rig sim:seed=7 --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0107",
+            "  shiftstand check --rig sim:seed=7 --procedure end-of-line \\",
+            "      --spec tarn-drive-end-of-line --unit TD-0107",
             "  shiftstand check --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
             "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended",
-            "  shiftstand check --unit TD-0107 --rig serial:/dev/ttyACM0 --unit TD-0108 --rig serial:/dev/ttyACM1 \\",
+            "  shiftstand check --unit TD-0107 --rig serial:/dev/ttyACM0 \\",
+            "      --unit TD-0108 --rig serial:/dev/ttyACM1 \\",
             "      --procedure end-of-line --spec tarn-drive-end-of-line --attended",
             "  shiftstand check --resume reports/TD-0108-20261125T171500Z-001/TD-0108.run --attended"
         })
