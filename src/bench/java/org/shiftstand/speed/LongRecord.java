@@ -37,7 +37,8 @@ public final class LongRecord {
     /** {@code CAPTURE[.gz] OUT SAMPLES [RATE]}; the capture's rate where none is given. */
     public static void main(String[] args) {
         try (SampleSource source = CsvCapture.open(Path.of(args[0]), CsvOptions.usual())) {
-            long intervalNanos = Math.round(args.length > 3 ? 1e9 / Double.parseDouble(args[3]) : source.intervalS() * 1e9);
+            long intervalNanos =
+                    Math.round(args.length > 3 ? 1e9 / Double.parseDouble(args[3]) : source.intervalS() * 1e9);
             RunHeader header = new RunHeader(
                     "TD-0107",
                     Map.of("made by", "LongRecord, from a short capture"),

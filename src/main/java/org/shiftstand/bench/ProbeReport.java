@@ -113,8 +113,7 @@ public record ProbeReport(
      * @param at when it happened, UTC, where that matters
      * @param values the figures, by name, in reading order
      */
-    public record Finding(
-            Check check, Result result, String text, Optional<Instant> at, Map<String, Quantity> values) {
+    public record Finding(Check check, Result result, String text, Optional<Instant> at, Map<String, Quantity> values) {
         public Finding {
             values = Collections.unmodifiableMap(new LinkedHashMap<>(values)); // keeps the order
         }
@@ -140,11 +139,14 @@ public record ProbeReport(
 
     /** As {@link ProbeReportReader} reads it back. */
     public String toYaml() {
-        StringBuilder out = new StringBuilder("# What a probe of a rig found. A run that nobody attends asks for it.\n");
+        StringBuilder out =
+                new StringBuilder("# What a probe of a rig found. A run that nobody attends asks for it.\n");
         out.append("rig: ").append(YamlText.quoted(rig)).append('\n');
         out.append("firmware: ").append(YamlText.quoted(said(firmware))).append('\n');
         out.append("unit: ").append(YamlText.quoted(unit)).append('\n');
-        out.append("unit-firmware: ").append(YamlText.quoted(said(unitFirmware))).append('\n');
+        out.append("unit-firmware: ")
+                .append(YamlText.quoted(said(unitFirmware)))
+                .append('\n');
         out.append("drive: ").append(drive).append('\n');
         out.append("at: ").append(at).append('\n');
         out.append("tool: ").append(YamlText.quoted(tool)).append('\n');

@@ -94,8 +94,7 @@ public final class RigDescriptionReader {
         Optional<String> guard = root.find("guard").flatMap(node -> node.oneOf("guard", List.of("closed", "open")));
         Optional<Power> power = root.find("power")
                 .flatMap(node -> node.oneOf(
-                        "power",
-                        Arrays.stream(Power.values()).map(Power::word).toList()))
+                        "power", Arrays.stream(Power.values()).map(Power::word).toList()))
                 .flatMap(Power::of);
         problems.check();
         return new RigDescription(

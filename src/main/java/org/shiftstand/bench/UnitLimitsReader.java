@@ -91,14 +91,14 @@ public final class UnitLimitsReader {
     }
 
     private Optional<Side> side(String key, boolean probed) {
-        Optional<Table> table = root.need(key, "where the " + key + " limit is, such as { at: -515 deg, spread: 0.8 deg }")
+        Optional<Table> table = root.need(
+                        key, "where the " + key + " limit is, such as { at: -515 deg, spread: 0.8 deg }")
                 .flatMap(node -> node.table("{ at: -515 deg, spread: 0.8 deg }"));
         table.ifPresent(t -> t.only("at", "spread"));
-        Optional<Double> at = table.flatMap(t -> t.need("at", "an angle such as '-515 deg'"))
-                .flatMap(UnitLimitsReader::angle);
-        Optional<Node> written = table.flatMap(t -> probed
-                ? t.need("spread", "the spread of the touches, such as '0.8 deg'")
-                : t.find("spread"));
+        Optional<Double> at =
+                table.flatMap(t -> t.need("at", "an angle such as '-515 deg'")).flatMap(UnitLimitsReader::angle);
+        Optional<Node> written = table.flatMap(
+                t -> probed ? t.need("spread", "the spread of the touches, such as '0.8 deg'") : t.find("spread"));
         Optional<Double> spread = written.flatMap(UnitLimitsReader::spread);
         return at.map(deg -> new Side(deg, spread.map(OptionalDouble::of).orElse(OptionalDouble.empty())));
     }

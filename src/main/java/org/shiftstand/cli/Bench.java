@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiFunction;
 import java.util.function.BooleanSupplier;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.capture.CsvOptions;
@@ -21,19 +22,23 @@ import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Named;
+import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.Port;
 import org.shiftstand.procedure.Action;
+import org.shiftstand.procedure.Course;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.record.QueuedRunWriter;
+import org.shiftstand.record.RecordRoom;
 import org.shiftstand.record.RunHeader;
 import org.shiftstand.record.RunRecord;
 import org.shiftstand.record.RunWriter;
 import org.shiftstand.record.SqliteRunWriter;
 import org.shiftstand.rig.GoAhead;
+import org.shiftstand.rig.Preflight;
 import org.shiftstand.rig.RigRunner;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
@@ -51,6 +56,19 @@ final class Bench {
         this.clock = clock;
         this.rigs = rigs;
         this.reports = reports;
+    }
+
+    Clock clock() {
+        return clock;
+    }
+
+    Rigs rigs() {
+        return rigs;
+    }
+
+    /** The folder that probes of rigs go to, and are looked for in, unless the user says otherwise. */
+    Path probes() {
+        return reports.resolve("rigs");
     }
 
     /** The folder that runs go to unless the user says otherwise. */
@@ -84,8 +102,21 @@ final class Bench {
         }
     }
 
-    /** Who watches a run, and who may say that it goes on. */
-    record Watch(RunMonitor monitor, GoAhead goAhead, BooleanSupplier stop) {}
+    /**
+     * Who watches a run, and who may say that it goes on.
+     *
+     * @param recording is told the record's file once it is made, and gives back what the run is to write by
+     */
+    record Watch(
+            RunMonitor monitor,
+            GoAhead goAhead,
+            BooleanSupplier stop,
+            BiFunction<Path, RunWriter, RunWriter> recording) {
+        /** Nobody who looks into the record meanwhile. */
+        Watch(RunMonitor monitor, GoAhead goAhead, BooleanSupplier stop) {
+            this(monitor, goAhead, stop, (file, writer) -> writer);
+        }
+    }
 
     /** The files of a job, read and fitting each other. */
     record Files(
@@ -96,7 +127,31 @@ final class Bench {
             TextFile profileText,
             Profile profile,
             Optional<TextFile> rigText,
-            List<Action> actions) {
+            List<Action> actions,
+            Optional<OwnLimits> limits) {
+        /** The same with a unit's own mechanical limits in the place of the profile's. */
+        Files with(Optional<OwnLimits> own) {
+            List<Problem> wrong = own.map(l -> l.problems(profile)).orElse(List.of());
+            if (!wrong.isEmpty()) {
+                throw new BadInput(wrong);
+            }
+            return new Files(
+                    procedureText,
+                    procedure,
+                    specText,
+                    spec,
+                    profileText,
+                    own.map(l -> l.in(profile)).orElse(profile),
+                    rigText,
+                    actions,
+                    own);
+        }
+
+        /** Where the mechanical limits come from, for messages. */
+        String limitsFrom() {
+            return limits.map(own -> own.text().name()).orElse("profile " + profile.name());
+        }
+
         /**
          * Reads procedure, spec and profile, and lays the script out.
          *
@@ -134,7 +189,8 @@ final class Bench {
                     profileText.orElseThrow(),
                     nominal.orElseThrow(),
                     rigText,
-                    actions.orElseThrow());
+                    actions.orElseThrow(),
+                    Optional.empty());
         }
 
         /**
@@ -148,15 +204,19 @@ final class Bench {
             TextFile profileText = run.text("profile");
             Procedure script = ProcedureReader.read(procedureText);
             Profile nominal = ProfileReader.read(profileText);
+            Optional<OwnLimits> own = Optional.ofNullable(run.texts().get(OwnLimits.ROLE))
+                    .map(text -> OwnLimits.read(text, Optional.of(run.header().unit())));
             return new Files(
-                    procedureText,
-                    script,
-                    specText,
-                    SpecReader.read(specText),
-                    profileText,
-                    nominal,
-                    Optional.ofNullable(run.texts().get("rig")),
-                    Script.layOut(script, nominal));
+                            procedureText,
+                            script,
+                            specText,
+                            SpecReader.read(specText),
+                            profileText,
+                            nominal,
+                            Optional.ofNullable(run.texts().get("rig")),
+                            Script.layOut(script, nominal),
+                            Optional.empty())
+                    .with(own);
         }
     }
 
@@ -175,7 +235,10 @@ final class Bench {
      */
     Checked check(Job job, Watch watch) {
         RunPlan plan = plan(job);
-        List<String> hindrances = plan.problems();
+        Files files = job.files();
+        List<String> hindrances = new ArrayList<>(plan.problems());
+        hindrances.addAll(Preflight.problems(
+                files.actions(), files.procedure(), files.profile(), plan.guards(), files.limitsFrom()));
         if (!hindrances.isEmpty()) {
             String name = job.files().procedureText().name();
             throw new BadInput(hindrances.stream()
@@ -183,12 +246,13 @@ final class Bench {
                     .toList());
         }
         RecordPlace place = new RecordPlace(job);
+        room(job).refuse();
         Port port = rigs.place(job.rig(), job.files().profile(), job.description());
         RunEnd end = RigRunner.run(
                 port,
                 plan,
                 job.goesOn().map(run -> run.continuation(how(job))),
-                header -> writer(job, place, header),
+                header -> watch.recording().apply(place.file(), writer(job, place, header)),
                 watch.monitor(),
                 watch.goAhead(),
                 watch.stop());
@@ -196,13 +260,26 @@ final class Bench {
         return judged(end, place);
     }
 
-    /** {@code attended, operator A. Marsh, shiftstand 0.1.0}. */
+    /** The room that this run needs where it goes. */
+    Room room(Job job) {
+        Path folder = job.goesOn()
+                .filter(BrokenOff::inPlace)
+                .map(run -> run.record().toAbsolutePath().getParent())
+                .orElseGet(() -> job.out().orElse(reports));
+        Files files = job.files();
+        double seconds = Course.of(files.actions(), files.profile()).totalS();
+        return new Room(
+                folder, RecordRoom.bytes(seconds, files.procedure().sampleRateHz()), () -> RecordRoom.usable(folder));
+    }
+
+    /** {@code shiftstand 0.1.0, attended, operator A. Marsh}. */
     private static String how(Job job) {
+        String operator = job.identity().get("operator");
         return String.join(
                 ", ",
-                job.identity().getOrDefault("attendance", ""),
-                job.identity().containsKey("operator") ? "operator " + job.identity().get("operator") : "no operator named",
-                "shiftstand " + Version.number());
+                "shiftstand " + Version.number(),
+                job.identity().getOrDefault("attendance", "simulated"),
+                operator == null ? "no operator named" : "operator " + operator);
     }
 
     /** On a real rig a thread of its own writes: a slow disk holds up neither heartbeat nor stop. Simulated time just waits. */
@@ -279,6 +356,7 @@ final class Bench {
         keep("spec", files.specText(), texts, names);
         keep("profile", files.profileText(), texts, names);
         files.rigText().ifPresent(text -> keep("rig", text, texts, names));
+        files.limits().ifPresent(own -> keep(OwnLimits.ROLE, own.text(), texts, names));
         boolean simulated = job.rig() instanceof RigAddress.Simulated;
         Map<String, String> identity = new LinkedHashMap<>();
         identity.put("tool", "shiftstand " + Version.number());

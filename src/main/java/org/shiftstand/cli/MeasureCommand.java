@@ -63,8 +63,7 @@ final class MeasureCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         var judgeOptions = options.judgeOptions();
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
-            Named named =
-                    new Named(Optional.empty(), options.profile(), Optional.empty()).withLimits(options.limits());
+            Named named = new Named(Optional.empty(), options.profile(), Optional.empty()).withLimits(options.limits());
             JudgeInput.MeasureCase by = input.measuring(named, judgeOptions);
             Measurement measured = Measuring.measure(input.source(), by.profile(), by.options());
             measured.notices().forEach(notice -> spec.commandLine().getErr().println("note: " + notice));

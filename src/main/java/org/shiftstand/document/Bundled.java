@@ -57,7 +57,9 @@ public final class Bundled {
     /** Every file that is packed with the program; a class path cannot be listed, so the list is here. */
     private static final List<String> PATHS = List.of(
             "acceptance/end-of-line.yaml",
+            "acceptance/firmware-change.yaml",
             "acceptance/long-run.yaml",
+            "acceptance/overnight.yaml",
             "acceptance/quick-look.yaml",
             "specs/passive-capture.spec.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",

@@ -110,8 +110,8 @@ public final class JudgeInput implements AutoCloseable {
         Optional<Procedure> procedure = BadInput.gathered(
                         problems, () -> procedureText(named).map(ProcedureReader::read))
                 .flatMap(read -> read);
-        Optional<OwnLimits> limits = BadInput.gathered(problems, () -> ownLimits(named, options))
-                .flatMap(read -> read);
+        Optional<OwnLimits> limits =
+                BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
         if (specText.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
@@ -129,7 +129,9 @@ public final class JudgeInput implements AutoCloseable {
         }
         JudgeOptions limited = limits.isPresent() ? limits.get().in(completed) : completed;
         return new JudgeCase(
-                spec.orElseThrow(), profile.map(p -> limits.map(own -> own.in(p)).orElse(p)), limited);
+                spec.orElseThrow(),
+                profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
+                limited);
     }
 
     /**
@@ -141,8 +143,8 @@ public final class JudgeInput implements AutoCloseable {
         List<Problem> problems = new ArrayList<>();
         Optional<Profile> profile =
                 BadInput.gathered(problems, () -> profile(named)).flatMap(read -> read);
-        Optional<OwnLimits> limits = BadInput.gathered(problems, () -> ownLimits(named, options))
-                .flatMap(read -> read);
+        Optional<OwnLimits> limits =
+                BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
         if (!problems.isEmpty()) {
             throw new BadInput(problems);

@@ -21,10 +21,10 @@ final class RecordConnection {
 
     private RecordConnection() {}
 
-    /** To a new record: tables, header and first session are written. */
-    static Connection create(Path file, RunHeader header) throws SQLException {
-        Connection connection = connect(file, header.simulated());
-        try (Statement sql = connection.createStatement()) {
+    /** Makes the file of a new record: tables, header and first session are in it, and nothing is beside it. */
+    static void create(Path file, RunHeader header) throws SQLException {
+        try (Connection connection = connect(file, header.simulated());
+                Statement sql = connection.createStatement()) {
             // First with a rollback journal, so that the file alone says what it is, whatever becomes of its -wal.
             sql.execute("PRAGMA page_size = " + PAGE_BYTES);
             sql.execute("PRAGMA application_id = " + RecordSchema.APPLICATION_ID);
@@ -39,11 +39,6 @@ final class RecordConnection {
             connection.commit();
             connection.setAutoCommit(true);
             log(sql);
-            connection.setAutoCommit(false);
-            return connection;
-        } catch (SQLException e) {
-            RecordFile.close(connection);
-            throw e;
         }
     }
 

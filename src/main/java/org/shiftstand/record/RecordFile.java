@@ -25,6 +25,9 @@ public final class RecordFile {
     /** File name extension of a run record, with its dot. */
     public static final String EXTENSION = ".run";
 
+    /** Of a record that is not yet at its place. */
+    static final String BEGUN = ".begun";
+
     private static final byte[] SQLITE_MAGIC = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
 
     // The header, https://www.sqlite.org/fileformat.html, 1.3; write version: 1 for rollback journals, 2 for WAL.
@@ -119,7 +122,16 @@ public final class RecordFile {
 
     /** Takes away a record that could not be begun. */
     static void deleteAll(Path file) {
-        for (String suffix : List.of("", "-wal", "-journal", "-shm", RunLock.SUFFIX, Reserve.SUFFIX)) {
+        for (String suffix : List.of(
+                "",
+                "-wal",
+                "-journal",
+                "-shm",
+                RunLock.SUFFIX,
+                Reserve.SUFFIX,
+                BEGUN,
+                BEGUN + "-journal",
+                BEGUN + "-wal")) {
             try {
                 Files.deleteIfExists(beside(file, suffix));
             } catch (IOException e) {

@@ -97,8 +97,10 @@ public final class RunRecord implements SampleSource {
         Collections.sort(supplyCuts);
         hallPower = edges.any();
         hallOnAtStart = edges.onAtStart();
-        hallEdgesNanos = edges.edges(
-                sessions.stream().skip(1).mapToLong(s -> nanos(s.atMicros(), scan.originMicros())).toArray());
+        hallEdgesNanos = edges.edges(sessions.stream()
+                .skip(1)
+                .mapToLong(s -> nanos(s.atMicros(), scan.originMicros()))
+                .toArray());
         gaps = readGaps();
     }
 

@@ -52,12 +52,54 @@ public final class SqliteRunWriter implements RunWriter {
                     .map(w -> new Problem(file.toString(), 0, 0, w))
                     .toList());
         }
-        createExclusively(file);
+        RecordFile.refuseStrays(file);
+        if (Files.exists(file)) {
+            throw exists(file);
+        }
         try {
-            return opened(file, () -> RecordConnection.create(file, header), false);
+            return opened(
+                    file,
+                    () -> {
+                        appear(file, header);
+                        return RecordConnection.open(file);
+                    },
+                    false);
+        } catch (Taken e) {
+            throw exists(file); // by another program, at this very moment: all that is there is its own
         } catch (RuntimeException e) {
             RecordFile.deleteAll(file);
             throw e;
+        }
+    }
+
+    /**
+     * Makes the record beside its place and puts it there whole, exclusively: a program killed at any moment leaves either no
+     * record or one that opens. Its log stands there first, empty: a file that says WAL and has no log would look like one
+     * that lost it.
+     */
+    private static void appear(Path file, RunHeader header) throws SQLException {
+        Path begun = RecordFile.beside(file, RecordFile.BEGUN);
+        try {
+            Files.deleteIfExists(begun);
+            RecordConnection.create(begun, header);
+            Files.createFile(RecordFile.beside(file, "-wal"));
+            try {
+                Files.createLink(file, begun);
+                Files.delete(begun);
+            } catch (UnsupportedOperationException e) {
+                Files.move(begun, file); // such as FAT: no links
+            }
+        } catch (FileAlreadyExistsException e) {
+            throw new Taken(e);
+        } catch (IOException e) {
+            throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
+        }
+    }
+
+    /** The name was free a moment ago. */
+    private static final class Taken extends RuntimeException {
+        Taken(FileAlreadyExistsException cause) {
+            super(cause);
         }
     }
 
@@ -108,14 +150,14 @@ public final class SqliteRunWriter implements RunWriter {
         Connection connect() throws SQLException;
     }
 
-    /** Takes the lock, then the connection, then the reserve; gives all back where one cannot be had. */
+    /** Takes the lock, then the reserve, then the connection; gives all back where one cannot be had. */
     private static SqliteRunWriter opened(Path file, Connecting connecting, boolean again) {
         RunLock lock = RunLock.take(file);
         Connection connection = null;
         Reserve reserve = null;
         try {
-            connection = connecting.connect();
             reserve = Reserve.keep(file);
+            connection = connecting.connect();
             return new SqliteRunWriter(file, lock, reserve, connection, again);
         } catch (SQLException | RuntimeException e) {
             if (reserve != null) {
@@ -325,17 +367,6 @@ public final class SqliteRunWriter implements RunWriter {
     private void requireOpen() {
         if (!open) {
             throw new IllegalStateException("the record is closed: file=" + file);
-        }
-    }
-
-    private static void createExclusively(Path file) {
-        RecordFile.refuseStrays(file);
-        try {
-            Files.createFile(file);
-        } catch (FileAlreadyExistsException e) {
-            throw exists(file);
-        } catch (IOException e) {
-            throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
         }
     }
 

@@ -53,7 +53,8 @@ final class ChannelFindings {
         found.add(current());
         found.add(noise());
         Ellipse ellipse = angles.ellipse();
-        found.add(ellipse.fitted() ? ellipse(ellipse) : new Finding(Check.HALL_ELLIPSE, Result.NOT_MEASURED, NO_CIRCLE));
+        found.add(
+                ellipse.fitted() ? ellipse(ellipse) : new Finding(Check.HALL_ELLIPSE, Result.NOT_MEASURED, NO_CIRCLE));
         found.add(
                 ellipse.harmonicFitted()
                         ? residue(ellipse)
@@ -82,7 +83,8 @@ final class ChannelFindings {
             }
         }
         if (least[0] > most[0]) {
-            return new Finding(Check.HALL_CHANNELS, Result.ATTENTION, "no sample with a usable Hall pair in all shifts");
+            return new Finding(
+                    Check.HALL_CHANNELS, Result.ATTENTION, "no sample with a usable Hall pair in all shifts");
         }
         double swing = Math.min(most[0] - least[0], most[1] - least[1]);
         boolean alive = swing >= LEAST_SWING * full && clipped == 0 && talk.lostBlocks() == 0;
@@ -156,9 +158,8 @@ final class ChannelFindings {
             return new Finding(Check.NOISE, Result.NOT_MEASURED, "no stretch of rest with the sensors on");
         }
         double worst = Math.max(sin, cos);
-        boolean quiet = worst <= MOST_HALL_NOISE * radius
-                && amps <= MOST_CURRENT_NOISE_A
-                && volts <= MOST_SUPPLY_NOISE_V;
+        boolean quiet =
+                worst <= MOST_HALL_NOISE * radius && amps <= MOST_CURRENT_NOISE_A && volts <= MOST_SUPPLY_NOISE_V;
         Map<String, Quantity> values = new LinkedHashMap<>();
         values.put("sine-counts", ProbeTalks.rounded(sin, Unit.ONE, 2));
         values.put("cosine-counts", ProbeTalks.rounded(cos, Unit.ONE, 2));
@@ -176,7 +177,9 @@ final class ChannelFindings {
                         Math.toDegrees(worst / radius),
                         amps * 1e3,
                         volts * 1e3,
-                        quiet ? "" : "; at most half a degree, 50 mA and 100 mV are expected: look at shields and grounds"),
+                        quiet
+                                ? ""
+                                : "; at most half a degree, 50 mA and 100 mV are expected: look at shields and grounds"),
                 values);
     }
 

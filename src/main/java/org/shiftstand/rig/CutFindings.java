@@ -148,7 +148,9 @@ final class CutFindings {
                         little
                                 ? ""
                                 : String.format(
-                                        Locale.ROOT, "; more than %.0f deg may reach the next sprocket", MOST_COAST_DEG)),
+                                        Locale.ROOT,
+                                        "; more than %.0f deg may reach the next sprocket",
+                                        MOST_COAST_DEG)),
                 values);
     }
 

@@ -253,7 +253,7 @@ public final class Preflight {
 
     private static String minutes(double seconds) {
         return seconds < 5400
-                ? String.format(Locale.ROOT, "%.0f min", seconds / 60)
+                ? String.format(Locale.ROOT, "%.1f min", seconds / 60)
                 : String.format(Locale.ROOT, "%.1f h", seconds / HOUR_S);
     }
 }

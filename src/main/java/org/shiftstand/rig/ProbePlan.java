@@ -21,6 +21,9 @@ public record ProbePlan(
     }
 
     double currentScaleA() {
-        return description.map(RigDescription::currentScaleA).orElse(OptionalDouble.empty()).orElse(0);
+        return description
+                .map(RigDescription::currentScaleA)
+                .orElse(OptionalDouble.empty())
+                .orElse(0);
     }
 }

@@ -71,8 +71,7 @@ final class ProbeTalks {
     }
 
     RigSession open(HostMessage.Limits limits, int rateHz) {
-        return new RigSession(
-                link, limits, Math.min(rateHz, rig.maxSampleRateHz()), BLOCK, plan.currentScaleA(), stop);
+        return new RigSession(link, limits, Math.min(rateHz, rig.maxSampleRateHz()), BLOCK, plan.currentScaleA(), stop);
     }
 
     /** The lower of the two voltages, millivolts. */

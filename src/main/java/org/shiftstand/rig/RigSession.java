@@ -1,13 +1,14 @@
 package org.shiftstand.rig;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.shiftstand.judge.HallTrace;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
-import org.shiftstand.link.RigMessage;
 import org.shiftstand.link.RigMessage.Event;
 import org.shiftstand.link.RigMessage.Identity;
 import org.shiftstand.link.RigMessage.Samples;
@@ -25,8 +26,9 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
          * A sample.
          *
          * @param atMicros rig's clock
+         * @param sensing whether the Hall pair has power and means anything
          */
-        void sample(long atMicros, short hallSin, short hallCos, double currentA);
+        void sample(long atMicros, boolean sensing, short hallSin, short hallCos, double currentA);
     }
 
     static final int SUPPLY_BY_COMMAND = 0;
@@ -42,8 +44,10 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
     private final long blockMicros;
     private final double ampsPerCount;
     private final List<Event> events = new ArrayList<>();
+    private final Deque<Event> powerEdges = new ArrayDeque<>();
+    private boolean sensing;
     private final MotionWatch motion;
-    private Watch watch = (at, sin, cos, amps) -> {};
+    private Watch watch = (at, sensing, sin, cos, amps) -> {};
     private long expectedBlock;
     private int lostBlocks;
     private long lastMicros;
@@ -61,7 +65,12 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
      * @throws RunEnded where the rig refuses, or is in fault
      */
     RigSession(
-            Link link, HostMessage.Limits limits, int rateHz, int blockSize, double ampsPerCount, BooleanSupplier stop) {
+            Link link,
+            HostMessage.Limits limits,
+            int rateHz,
+            int blockSize,
+            double ampsPerCount,
+            BooleanSupplier stop) {
         this.link = link;
         rig = new Conversation(link, stop);
         rig.hears(this);
@@ -220,8 +229,11 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
         for (int i = 0, k = 0; i < block.count(); i++, k += 4) {
             long at = block.firstMicros() + i * block.intervalNanos() / 1000;
             motion.sample(at, s[k], s[k + 1]);
-            watch.sample(at, s[k], s[k + 1], s[k + 2] * ampsPerCount);
             lastMicros = at;
+            while (!powerEdges.isEmpty() && powerEdges.getFirst().atMicros() <= at) {
+                sensing = powerEdges.removeFirst().kind() == Event.Kind.HALL_ON;
+            }
+            watch.sample(at, sensing, s[k], s[k + 1], s[k + 2] * ampsPerCount);
         }
         clockLead = Math.min(clockLead, link.now() - lastMicros);
     }
@@ -238,6 +250,7 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
         }
         if (event.kind() == Event.Kind.HALL_ON || event.kind() == Event.Kind.HALL_OFF) {
             boolean on = event.kind() == Event.Kind.HALL_ON;
+            powerEdges.add(event);
             trace.power(event.atMicros(), on);
             motion.power(event.atMicros(), on);
         }

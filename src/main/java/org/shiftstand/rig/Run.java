@@ -63,7 +63,8 @@ final class Run {
      * moment of the cut.
      */
     private static void loadWaysOut() {
-        for (HostMessage message : List.of(new HostMessage.Cut(), new HostMessage.Stop(), new HostMessage.Heartbeat())) {
+        for (HostMessage message :
+                List.of(new HostMessage.Cut(), new HostMessage.Stop(), new HostMessage.Heartbeat())) {
             MessageCodec.encode(message, 0);
         }
         for (RunEnd end : List.of(

@@ -31,8 +31,8 @@ final class StatedFindings {
                 problems.add("the description says drive: " + d.drive());
             }
             if (d.hall().high() - d.hall().low() + 1 != rig.hallCounts()) {
-                problems.add("the description gives the Hall converter " + d.hall().low() + ".."
-                        + d.hall().high() + ", the rig " + rig.hallCounts() + " counts");
+                problems.add("the description gives the Hall converter "
+                        + d.hall().low() + ".." + d.hall().high() + ", the rig " + rig.hallCounts() + " counts");
             }
         });
         String said = "rig " + rig.rigName() + ", firmware " + orNone(rig.rigFirmware()) + ", unit's firmware "

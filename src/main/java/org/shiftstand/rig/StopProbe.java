@@ -68,7 +68,8 @@ final class StopProbe {
                     throw e; // another fault, a lost line, or a person who wants to stop
                 }
             }
-            Instant at = Instant.EPOCH.plus(talks.link().utcMicros(), ChronoUnit.MICROS)
+            Instant at = Instant.EPOCH
+                    .plus(talks.link().utcMicros(), ChronoUnit.MICROS)
                     .truncatedTo(ChronoUnit.SECONDS);
             return found(talk, at);
         }
@@ -98,11 +99,7 @@ final class StopProbe {
                 intime ? "" : String.format(Locale.ROOT, ", at most %.0f ms are allowed", DUTY_MS),
                 dead ? "" : ", but the supply that is measured stayed");
         return new Finding(
-                Check.EMERGENCY_STOP,
-                intime && dead ? Result.PASS : Result.ATTENTION,
-                text,
-                Optional.of(at),
-                values);
+                Check.EMERGENCY_STOP, intime && dead ? Result.PASS : Result.ATTENTION, text, Optional.of(at), values);
     }
 
     /** Whether the measured supply went away too; true where the rig does not measure it, or says nothing any more. */

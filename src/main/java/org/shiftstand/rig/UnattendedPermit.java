@@ -113,8 +113,8 @@ public sealed interface UnattendedPermit {
     private static List<String> lacking(Identity rig, ProbeReport probe, Instant now) {
         List<String> missing = new ArrayList<>();
         if (!probe.rig().equals(rig.rigName())) {
-            missing.add("the probe is of rig " + probe.rig() + ", and this one is " + rig.rigName()
-                    + ": probe this rig");
+            missing.add(
+                    "the probe is of rig " + probe.rig() + ", and this one is " + rig.rigName() + ": probe this rig");
         }
         if (!probe.firmware().equals(rig.rigFirmware())) {
             missing.add("the rig was probed with firmware '" + probe.firmware() + "' and now has '" + rig.rigFirmware()
@@ -134,7 +134,8 @@ public sealed interface UnattendedPermit {
         }
         Finding finding = found.get();
         if (finding.result() != Result.PASS) {
-            return Optional.of("the probe's " + check.word() + ": " + finding.result().word() + ", " + finding.text());
+            return Optional.of(
+                    "the probe's " + check.word() + ": " + finding.result().word() + ", " + finding.text());
         }
         return check == Check.EMERGENCY_STOP ? aged(finding, now) : Optional.empty();
     }

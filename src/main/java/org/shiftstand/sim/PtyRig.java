@@ -62,8 +62,9 @@ public final class PtyRig implements AutoCloseable {
                 : Due.NEVER;
         reboots = options.line().reboot();
         if (replugAfterNanos != Due.NEVER && symlink.isEmpty()) {
-            throw new IllegalArgumentException("sim: replug-after gives another pseudo-terminal, whose path the host cannot"
-                    + " know; make a symbolic link that follows it with --link PATH, and give the host that path");
+            throw new IllegalArgumentException(
+                    "sim: replug-after gives another pseudo-terminal, whose path the host cannot"
+                            + " know; make a symbolic link that follows it with --link PATH, and give the host that path");
         }
         this.symlink = symlink.orElse(null);
         this.supplyLog = supplyLog.orElse(null);

@@ -118,7 +118,10 @@ final class Sampling {
     /** The block under way; the next sample opens another. */
     RigMessage.Samples block() {
         RigMessage.Samples block = new RigMessage.Samples(
-                blockNumber++, (blockNanos - bootNanos) / 1000, intervalNanos, Arrays.copyOf(samples, CHANNELS * taken));
+                blockNumber++,
+                (blockNanos - bootNanos) / 1000,
+                intervalNanos,
+                Arrays.copyOf(samples, CHANNELS * taken));
         taken = 0;
         return block;
     }

@@ -49,11 +49,7 @@ public record SimOptions(
      * @param protocol major version that the rig speaks; 0 for the right one
      */
     public record Line(
-            Map<Mishap, List<Double>> atS,
-            OptionalDouble replugAfterS,
-            boolean reboot,
-            boolean silent,
-            int protocol) {
+            Map<Mishap, List<Double>> atS, OptionalDouble replugAfterS, boolean reboot, boolean silent, int protocol) {
         /** A sound line to a sound rig. */
         public static final Line SOUND = new Line(Map.of(), OptionalDouble.empty(), false, false, 0);
 
@@ -75,7 +71,8 @@ public record SimOptions(
 
     /** The same with other faults. */
     public SimOptions withFaults(List<SimFault> others) {
-        return new SimOptions(seed, start, gated, direct, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
+        return new SimOptions(
+                seed, start, gated, direct, landingSdDeg, noiseCounts, thirdHarmonic, maxWakeUpDeg, others, line);
     }
 
     /** The same with another seed. */

@@ -111,8 +111,8 @@ final class SimOptionsText {
         } else {
             String value = item.substring(equals + 1).strip();
             key.ifPresent(k -> take(k, value));
-            mishap.ifPresent(m -> mishaps.computeIfAbsent(m, none -> new ArrayList<>())
-                    .add(number(word, value, 0, 1e9)));
+            mishap.ifPresent(
+                    m -> mishaps.computeIfAbsent(m, none -> new ArrayList<>()).add(number(word, value, 0, 1e9)));
         }
     }
 
@@ -232,8 +232,8 @@ final class SimOptionsText {
         } catch (NumberFormatException e) {
             // told below, with the range
         }
-        problems.add("sim: " + word + "=" + value + " is out of range; expected a number from " + plain(least)
-                + " to " + plain(most));
+        problems.add("sim: " + word + "=" + value + " is out of range; expected a number from " + plain(least) + " to "
+                + plain(most));
         return least;
     }
 

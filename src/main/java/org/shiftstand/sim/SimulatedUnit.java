@@ -279,10 +279,7 @@ public final class SimulatedUnit {
 
     /** Whether the shaft may move: else it is not integrated. */
     private boolean turns() {
-        return phase == Phase.DRIVING
-                || phase == Phase.COASTING
-                || phase == Phase.DRIVEN
-                || phase == Phase.BRAKING;
+        return phase == Phase.DRIVING || phase == Phase.COASTING || phase == Phase.DRIVEN || phase == Phase.BRAKING;
     }
 
     private void timer(long nanos) {
@@ -510,6 +507,13 @@ public final class SimulatedUnit {
     /** Something else draws so much from the same supply. */
     void load(double amps) {
         loadA = amps;
+    }
+
+    /** Samples of now are lost: what they show of a shift under way has a gap. */
+    void samplesLost() {
+        if (busy() && truth.open()) {
+            truth.evidence("gap");
+        }
     }
 
     /** How many frames the rig shall lose now, asked once. */

@@ -106,7 +106,8 @@ class ResumeTest {
 
         @Test
         void what_is_no_record() {
-            Cli.Result result = Commands.run("check", "--resume", folder.resolve("none.run").toString());
+            Cli.Result result =
+                    Commands.run("check", "--resume", folder.resolve("none.run").toString());
 
             assertThat(result.exitCode()).isEqualTo(2);
             assertThat(result.err()).contains("none.run: no such record");

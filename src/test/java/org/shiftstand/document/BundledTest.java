@@ -75,7 +75,8 @@ class BundledTest {
                 .isInstanceOf(BadInput.class)
                 .hasMessage(
                         "end-of-lime: no such file; expected the path of a procedure, or one packed with the program:"
-                                + " acceptance/end-of-line.yaml, acceptance/long-run.yaml, acceptance/quick-look.yaml. Did you mean"
+                                + " acceptance/end-of-line.yaml, acceptance/firmware-change.yaml, acceptance/long-run.yaml,"
+                                + " acceptance/overnight.yaml, acceptance/quick-look.yaml. Did you mean"
                                 + " 'end-of-line'?");
         assertThatThrownBy(() -> Bundled.find("", Kind.RIG))
                 .hasMessage("'': no such file; expected the path of a rig description");

@@ -55,9 +55,11 @@ final class Campaign {
                 () -> List.of(
                         tally("kill -9 in simulated time, gone on with", 200, 2, folder, Kill::simulated),
                         tally("kill -9 over a pseudo-terminal, gone on with", 200, AT_ONCE, folder, Kill::real)));
-        parts.put("supply", () -> Stream.of(SupplyOff.values())
-                .map(fault -> tally(fault.words, 20, AT_ONCE, folder, fault::run))
-                .toList());
+        parts.put(
+                "supply",
+                () -> Stream.of(SupplyOff.values())
+                        .map(fault -> tally(fault.words, 20, AT_ONCE, folder, fault::run))
+                        .toList());
         parts.put(
                 "links",
                 () -> List.of(

@@ -55,13 +55,13 @@ record Check(Child child, Path out) implements AutoCloseable {
         if (rig.startsWith("serial:")) {
             arguments.add("--attended");
         }
-        return new Check(
-                Child.start(folder, name, List.of(javaOptions), arguments.toArray(String[]::new)), out);
+        return new Check(Child.start(folder, name, List.of(javaOptions), arguments.toArray(String[]::new)), out);
     }
 
     /** Goes on with a record. */
     static Check resume(Path folder, String name, Left left, boolean real) {
-        List<String> arguments = new ArrayList<>(List.of("check", "--resume", left.file().toString()));
+        List<String> arguments =
+                new ArrayList<>(List.of("check", "--resume", left.file().toString()));
         if (real) {
             arguments.add("--attended");
         }

@@ -13,9 +13,7 @@ import java.util.regex.Pattern;
 /** Suspends the thread that runs a procedure, by the debugger's interface, while everything else of its process goes on. */
 final class Hang {
     /** For the process that shall hang. */
-    static final String[] OPTIONS = {
-        "-agentlib:jdwp=transport=dt_socket,server=y,suspend=n,address=127.0.0.1:0"
-    };
+    static final String[] OPTIONS = {"-agentlib:jdwp=transport=dt_socket,server=y,suspend=n,address=127.0.0.1:0"};
 
     private static final Pattern PORT = Pattern.compile("Listening for transport dt_socket at address: (\\d+)");
 

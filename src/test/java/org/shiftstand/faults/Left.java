@@ -105,9 +105,7 @@ record Left(Path file) {
         for (String table : List.of("run", "identity", "text", "block", "event", "gap", "anchor", "place")) {
             List<String> before = rows(table);
             List<String> after = whole.rows(table);
-            assertThat(after.size())
-                    .as("%s: rows of %s", what, table)
-                    .isGreaterThanOrEqualTo(before.size());
+            assertThat(after.size()).as("%s: rows of %s", what, table).isGreaterThanOrEqualTo(before.size());
             for (int i = 0; i < before.size(); i++) {
                 if (!before.get(i).equals(after.get(i))) {
                     throw new AssertionError(what + ": row " + (i + 1) + " of " + table + " was "

@@ -60,13 +60,7 @@ final class Overnight {
             String again = again(folder, left);
             return Seen.survived()
                     .withRemark(String.format(
-                            Locale.ROOT,
-                            "%.2f h in %.0f s, %.0f MB; %s; %s",
-                            hours,
-                            tookS,
-                            size / 1e6,
-                            flat,
-                            again));
+                            Locale.ROOT, "%.2f h in %.0f s, %.0f MB; %s; %s", hours, tookS, size / 1e6, flat, again));
         }
     }
 
@@ -96,8 +90,7 @@ final class Overnight {
     /** Judged again from the record: the same result to the last digit. */
     private static String again(Path folder, Left left) throws Exception {
         long started = System.nanoTime();
-        try (Child judge = Child.start(
-                folder, "judge", "judge", left.file().toString(), "--json")) {
+        try (Child judge = Child.start(folder, "judge", "judge", left.file().toString(), "--json")) {
             assertThat(judge.exit(Duration.ofMinutes(2))).as(judge.said()).isIn(0, 1, 3);
             double tookS = (System.nanoTime() - started) / 1e9;
             String before = Files.readString(left.file().resolveSibling("result.json"));

@@ -12,7 +12,8 @@ import java.util.OptionalLong;
  * @param noticedS from the fault to the host's own end of the run; empty where it says nothing
  * @param remark what else is worth a line, by which trials are counted; empty for nothing
  */
-record Seen(OptionalLong lost, OptionalLong onTheWay, OptionalDouble supplyOffS, OptionalDouble noticedS, String remark) {
+record Seen(
+        OptionalLong lost, OptionalLong onTheWay, OptionalDouble supplyOffS, OptionalDouble noticedS, String remark) {
     static Seen survived() {
         return new Seen(OptionalLong.empty(), OptionalLong.empty(), OptionalDouble.empty(), OptionalDouble.empty(), "");
     }

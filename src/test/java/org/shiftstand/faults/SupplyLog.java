@@ -35,13 +35,13 @@ record SupplyLog(Path file) {
             if (Files.exists(file)) {
                 for (String line : Files.readAllLines(file)) {
                     String[] fields = line.split(",", -1);
-                    if (fields.length == FIELDS && !fields[0].equals("rig_us")) { // else it is being written
+                    if (fields.length == FIELDS && !fields[0].equals("utc_us")) { // else it is being written
                         changes.add(new Change(
-                                Long.parseLong(fields[0]),
                                 Long.parseLong(fields[1]),
-                                Integer.parseInt(fields[3]),
-                                fields[4],
-                                Long.parseLong(fields[5])));
+                                Long.parseLong(fields[5]),
+                                Integer.parseInt(fields[2]),
+                                fields[3],
+                                Long.parseLong(fields[4])));
                     }
                 }
             }

@@ -119,7 +119,8 @@ enum SupplyOff {
             assertThat(record.samples() >= 0).isTrue();
         }
         switch (this) {
-            case KILLED, CRASHED -> assertThat(end).as("a record that nobody finished").isEmpty();
+            case KILLED, CRASHED ->
+                assertThat(end).as("a record that nobody finished").isEmpty();
             case TERMINATED, INTERRUPTED, INTERRUPTED_TWICE -> {
                 assertThat(end).contains("stopped by the user");
                 assertThat(off.cause()).isEqualTo("cut");
@@ -134,9 +135,8 @@ enum SupplyOff {
         check.ended(ENDS, 4);
         try (RunRecord record = RunRecord.open(left.file())) {
             assertThat(record.end().orElse("")).startsWith("link lost");
-            List<RunEvent> ends = record.events().stream()
-                    .filter(e -> e.kind().equals("end"))
-                    .toList();
+            List<RunEvent> ends =
+                    record.events().stream().filter(e -> e.kind().equals("end")).toList();
             assertThat(ends).hasSize(1);
             double noticedS = (ends.get(0).atMicros() - off.rigMicros()) / 1e6;
             assertThat(noticedS).as("seconds until the host knew").isLessThan(1 + TOLERANCE_S);

@@ -61,7 +61,7 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
     }
 
     private static Seen once(String fault, long seed, Path parent, Trial trial) throws Exception {
-        Path folder = parent.resolve(fault.replaceAll("[^A-Za-z0-9]+", "-") + "-" + seed);
+        Path folder = parent.toAbsolutePath().resolve(fault.replaceAll("[^A-Za-z0-9]+", "-") + "-" + seed);
         clear(folder);
         Files.createDirectories(folder);
         Seen seen = trial.run(seed, folder);

@@ -44,11 +44,13 @@ final class TornLink {
             long samples = 0;
             try (RunRecord record = RunRecord.open(left.file())) {
                 assertThat(record.end()).contains("");
-                assertThat(record.breaks()).as("as many breaks as tears with the supply on").hasSize(lost.size());
+                assertThat(record.breaks())
+                        .as("as many breaks as tears with the supply on")
+                        .hasSize(lost.size());
                 assertThat(record.gaps()).as("gaps beside the breaks").isEmpty();
             }
             assertThat(rig.log().on()).isFalse();
-            Kill.planned(left.judged().judgement().table().shifts(), Check.SHORT, folder);
+            boolean again = Kill.planned(left.judged().judgement().table(), Check.SHORT, folder);
             return Seen.survived()
                     .withSupplyOff(0)
                     .withLost(samples, Math.min(samples, 2L * BLOCK * SAMPLES_A_SECOND / SAMPLES_A_SECOND))

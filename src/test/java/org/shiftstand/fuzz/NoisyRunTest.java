@@ -3,10 +3,10 @@ package org.shiftstand.fuzz;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.ResultSet;
@@ -24,9 +24,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.shiftstand.capture.SampleSource;
+import org.shiftstand.document.TextFile;
 import org.shiftstand.link.LinkException;
 import org.shiftstand.link.RigMessage;
-import org.shiftstand.document.TextFile;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
@@ -140,7 +140,8 @@ class NoisyRunTest {
             while (rows.next()) {
                 last = rows.getLong(1);
                 RigMessage.Samples sent = Objects.requireNonNull(taken.get(last), "block " + last + " was never sent");
-                ByteBuffer bytes = ByteBuffer.allocate(sent.samples().length * 2).order(ByteOrder.LITTLE_ENDIAN);
+                ByteBuffer bytes =
+                        ByteBuffer.allocate(sent.samples().length * 2).order(ByteOrder.LITTLE_ENDIAN);
                 bytes.asShortBuffer().put(sent.samples());
                 assertThat(rows.getBytes(3)).as("block %d", last).isEqualTo(bytes.array());
                 assertThat(rows.getLong(2)).as("block %d", last).isEqualTo(sent.firstMicros());

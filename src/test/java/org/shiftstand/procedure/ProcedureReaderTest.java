@@ -40,7 +40,8 @@ class ProcedureReaderTest {
                 .containsExactly(
                         new Step.Supply(8.2), new Step.Home(), new Step.Sweep(1, OptionalInt.empty(), true, 24, 0.35));
         assertThat(read.stopWhen())
-                .isEqualTo(new Procedure.StopWhen(List.of("stalled"), OptionalDouble.of(9), OptionalDouble.of(0.02)));
+                .isEqualTo(new Procedure.StopWhen(
+                        List.of("stalled", "not-settled"), OptionalDouble.of(9), OptionalDouble.of(0.02)));
     }
 
     @Test

@@ -77,7 +77,7 @@ class PreflightTest {
         void is_held_against_any_hour() {
             assertThat(problems("  - rest: 21 min\n", onTime(20)))
                     .containsExactly(
-                            "the unit is under supply for 21 min of one hour; the rig's guard cuts after 20 min"
+                            "the unit is under supply for 21.1 min of one hour; the rig's guard cuts after 20.0 min"
                                     + " (on-time). Put in a 'supply: off' with a rest, or shorten the procedure");
             assertThat(problems("  - rest: 19 min\n", onTime(20))).isEmpty();
         }
@@ -91,7 +91,7 @@ class PreflightTest {
             assertThat(problems("  - rest: 15 min\n" + off.formatted(39), onTime(20)))
                     .singleElement()
                     .asString()
-                    .startsWith("the unit is under supply for 21 min of one hour"); // 15 + 6
+                    .startsWith("the unit is under supply for 21.0 min of one hour"); // 15 + 6
         }
 
         @Test

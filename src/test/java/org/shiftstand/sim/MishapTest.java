@@ -73,14 +73,12 @@ class MishapTest {
 
         @Test
         void a_repeated_frame_comes_twice() {
-            assertThat(arrivals("repeat-frame-at=0.6"))
-                    .isEqualTo(changed(5, 6, sound.get(5), sound.get(5)));
+            assertThat(arrivals("repeat-frame-at=0.6")).isEqualTo(changed(5, 6, sound.get(5), sound.get(5)));
         }
 
         @Test
         void a_reordered_frame_comes_one_late() {
-            assertThat(arrivals("reorder-frame-at=0.6"))
-                    .isEqualTo(changed(5, 7, sound.get(6), sound.get(5)));
+            assertThat(arrivals("reorder-frame-at=0.6")).isEqualTo(changed(5, 7, sound.get(6), sound.get(5)));
         }
 
         @Test
@@ -111,7 +109,8 @@ class MishapTest {
             for (int i = 1; i < blocks.size(); i++) {
                 assertThat(blocks.get(i).blockNumber())
                         .isEqualTo(blocks.get(i - 1).blockNumber() + 1);
-                lostMicros += (int) (blocks.get(i).firstMicros() - blocks.get(i - 1).firstMicros()) - 20_000;
+                lostMicros +=
+                        (int) (blocks.get(i).firstMicros() - blocks.get(i - 1).firstMicros()) - 20_000;
             }
             assertThat(lostMicros).isEqualTo(25 * 2000);
             int at = session.heard.indexOf(overrun);
@@ -128,13 +127,21 @@ class MishapTest {
         }
 
         @Test
+        void truth_says_gap_of_a_shift_that_an_overrun_strikes() {
+            open("overrun-at=0.6");
+            session.armed(500, 10).walk(1, 2);
+
+            assertThat(link.truth().shifts()).extracting(ShiftTruth::evidence).containsExactly("gap", "complete");
+        }
+
+        @Test
         void a_surge_lasts_50_ms() {
             open("surge-at=1");
             session.armed(1000, 10).listen(1);
 
             long above = session.blocks().stream()
-                    .flatMapToInt(b -> java.util.stream.IntStream.range(0, b.count())
-                            .map(k -> b.samples()[4 * k + 2]))
+                    .flatMapToInt(
+                            b -> java.util.stream.IntStream.range(0, b.count()).map(k -> b.samples()[4 * k + 2]))
                     .filter(counts -> counts * 2.5e-3 > 9)
                     .count();
             assertThat(above).isEqualTo(50);

@@ -21,8 +21,7 @@ class SimOptionsTest {
         assertThat(options.start()).isEqualTo(1);
         assertThat(options.gated()).isTrue();
         assertThat(options.faults()).isEmpty();
-        assertThat(options.line())
-                .isEqualTo(new SimOptions.Line(Map.of(), OptionalDouble.empty(), false, false, 0));
+        assertThat(options.line()).isEqualTo(new SimOptions.Line(Map.of(), OptionalDouble.empty(), false, false, 0));
         assertThat(options.direct()).isFalse();
     }
 
@@ -120,8 +119,7 @@ class SimOptionsTest {
         @Test
         void a_way_to_drive_that_is_none_is_told_with_the_nearest_word() {
             assertThatThrownBy(() -> SimOptions.parse("drive=directly"))
-                    .hasMessage(
-                            "sim: drive=directly is unknown; expected direct or requests. Did you mean 'direct'?");
+                    .hasMessage("sim: drive=directly is unknown; expected direct or requests. Did you mean 'direct'?");
         }
 
         @Test

@@ -76,7 +76,8 @@ class SimulatedPlaceTest {
             assertThat(place.rig().supplyMv()).isZero();
             assertThatThrownBy(() -> place.open())
                     .isInstanceOf(LinkException.class)
-                    .hasMessage("sim: no such port: the simulated line is unplugged; wait until it is plugged in again.");
+                    .hasMessage(
+                            "sim: no such port: the simulated line is unplugged; wait until it is plugged in again.");
             place.pause(5 * SECOND - 1);
             assertThatThrownBy(() -> place.open()).isInstanceOf(LinkException.class);
             place.pause(1);
@@ -151,7 +152,8 @@ class SimulatedPlaceTest {
 
         @Test
         void the_clock_of_a_rig_that_boots_starts_again() {
-            assertThat(blockTimes("unplug-at=3,replug-after=1,reboot=true").get(0)).isZero();
+            assertThat(blockTimes("unplug-at=3,replug-after=1,reboot=true").get(0))
+                    .isZero();
         }
 
         @Test
