@@ -83,7 +83,9 @@ final class Selection {
         if (first < outer || cell >= CELLS - outer) {
             return Double.NaN;
         }
-        return middleOf(scratch, gather(x, from, to, low, perUnit, first, cell), middle - below, n % 2 == 1);
+        reserve(n);
+        int kept = gather(x, from, to, low, perUnit, first, cell);
+        return middleOf(scratch, kept, middle - below, n % 2 == 1);
     }
 
     private static int cell(double value, double low, double perUnit) {
@@ -92,7 +94,6 @@ final class Selection {
 
     /** Copies the values of some cells to the scratch; returns how many there are. */
     private int gather(double[] x, int from, int to, double low, double perUnit, int first, int last) {
-        reserve(to - from);
         double[] near = scratch;
         int kept = 0;
         for (int i = from; i < to; i++) {
