@@ -264,7 +264,7 @@ final class Bench {
     Room room(Job job) {
         Path folder = job.goesOn()
                 .filter(BrokenOff::inPlace)
-                .map(run -> run.record().toAbsolutePath().getParent())
+                .map(BrokenOff::folder)
                 .orElseGet(() -> job.out().orElse(reports));
         Files files = job.files();
         double seconds = Course.of(files.actions(), files.profile()).totalS();
@@ -298,8 +298,8 @@ final class Bench {
         RecordPlace(Job job) {
             this.job = job;
             if (job.goesOn().filter(BrokenOff::inPlace).isPresent()) {
-                Path parent = job.goesOn().get().record().toAbsolutePath().getParent();
-                folder = Optional.of(new Reports(clock).folder(parent, false));
+                folder =
+                        Optional.of(new Reports(clock).folder(job.goesOn().get().folder(), false));
             }
         }
 

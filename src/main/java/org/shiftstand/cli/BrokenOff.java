@@ -90,12 +90,21 @@ record BrokenOff(
                         .orElse("the program or the power had stopped"));
     }
 
+    /** The folder that the record lies in. */
+    Path folder() {
+        return java.util.Objects.requireNonNull(record.toAbsolutePath().getParent(), "a file lies in a folder");
+    }
+
     /** The text of a role; those that a run needs are there. */
     TextFile text(String role) {
         return java.util.Objects.requireNonNull(texts.get(role), role);
     }
 
-    /** Where and why it goes on. @param how who goes on with it and by what, for readers of the record */
+    /**
+     * Where and why it goes on.
+     *
+     * @param how who goes on with it and by what, for readers of the record
+     */
     Continuation continuation(String how) {
         return new Continuation(
                 continuation.action(),

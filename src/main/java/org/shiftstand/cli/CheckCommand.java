@@ -12,6 +12,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
@@ -297,9 +298,7 @@ final class CheckCommand implements Callable<Integer> {
 
     /** A simulated unit hurts nobody; a real one waits for a person, or moves behind a closed guard. */
     private GoAhead goAhead(Bench.Job job, SafeStop stop) {
-        return job.rig() instanceof RigAddress.Simulated || autoRestart
-                ? what -> true
-                : new PersonsWord(command.commandLine().getErr(), System.in, System.console() != null, stop);
+        return job.rig() instanceof RigAddress.Simulated || autoRestart ? what -> true : person(stop);
     }
 
     /**
@@ -328,15 +327,15 @@ final class CheckCommand implements Callable<Integer> {
                     Optional.ofNullable(probes).orElseGet(() -> bench.get().probes()),
                     Clock.systemUTC(),
                     job.description(),
-                    System.console() == null ? confirmed : Unattended.asked(confirmed, this::answer),
+                    Unattended.asked(confirmed, person(() -> false)::answer),
                     autoRestart)::permit;
         }
         Attendance.need(job.rig(), attended, err);
         return rig -> {};
     }
 
-    private Optional<String> answer(String question) {
-        return Optional.ofNullable(System.console().readLine("%s", question));
+    private PersonsWord person(BooleanSupplier stop) {
+        return new PersonsWord(command.commandLine().getErr(), System.in, PersonsWord.somebodyThere(), stop);
     }
 
     private void tell(Bench.Checked checked) throws IOException {
