@@ -103,7 +103,7 @@ record BrokenOff(
                 continuation.offsetMicros(),
                 continuation.anchorMicros(),
                 continuation.anchorUtcMicros(),
-                continuation.cause() + "; gone on with " + how);
+                continuation.cause() + "; gone on with by " + how);
     }
 
     /** The rig's address as it was given then. */

@@ -212,8 +212,7 @@ class PtyRigTest {
 
                 List<String> lines = Files.readAllLines(file); // while the rig runs
                 assertThat(lines).hasSize(3);
-                assertThat(lines.get(0))
-                        .isEqualTo("rig_us,monotonic_ns,utc,millivolts,cause,since_heartbeat_us");
+                assertThat(lines.get(0)).isEqualTo("rig_us,monotonic_ns,utc,millivolts,cause,since_heartbeat_us");
                 assertThat(lines.get(1)).matches("\\d+,\\d+,\\d{4}-\\d\\d-\\d\\dT[0-9:.]+Z,8200,arm,0");
                 String[] off = lines.get(2).split(",", -1);
                 assertThat(off[3]).isEqualTo("0");
