@@ -220,7 +220,7 @@ class SerialLinkTest {
 
                 @Override
                 public Instant instant() {
-                    return steps.get();
+                    return java.util.Objects.requireNonNull(steps.get());
                 }
             };
             try (var pty = new RawPty();
