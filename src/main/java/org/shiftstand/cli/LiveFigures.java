@@ -3,6 +3,7 @@ package org.shiftstand.cli;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.Request;
@@ -18,7 +19,7 @@ import org.shiftstand.judge.Named;
 
 /**
  * Judges a record that is still being written, now and then, on a thread of its own with the least priority: never the run's
- * thread, at most as often as asked for and at most a twentieth of the time. Only reads. Where it fails, nothing is known, and
+ * thread, at most as often as asked for and at most a twentieth of the time. Only reads, and only up to the last request. Where it fails, nothing is known, and
  * the run does not notice.
  */
 final class LiveFigures implements AutoCloseable {
@@ -71,16 +72,23 @@ final class LiveFigures implements AutoCloseable {
     }
 
     private void judge() {
-        try (JudgeInput input = JudgeInput.open(record, CsvOptions.usual())) {
-            JudgeCase judgeCase = input.assemble(Named.nothing(), JudgeOptions.defaults());
-            Provisional judged = Provisional.of(Judge.judge(
-                            new UntilOver(input.source()), judgeCase.spec(), judgeCase.profile(), judgeCase.options())
-                    .judgement());
+        try {
+            Provisional judged = judged(record, () -> over);
             judgedAtNanos = System.nanoTime();
             latest = judged;
         } catch (RuntimeException | OutOfMemoryError e) {
             // whatever it is, a run of hours does not end for a figure that the closed record gives anyway
             latest = null;
+        }
+    }
+
+    /** Judges a record as far as it is written, up to its last request. */
+    static Provisional judged(Path record, BooleanSupplier over) {
+        try (JudgeInput input = JudgeInput.open(record, CsvOptions.usual())) {
+            JudgeCase judgeCase = input.assemble(Named.nothing(), JudgeOptions.defaults());
+            var source = new BeforeLastRequest(input.source(), over);
+            return Provisional.of(Judge.judge(source, judgeCase.spec(), judgeCase.profile(), judgeCase.options())
+                    .judgement());
         }
     }
 
@@ -109,22 +117,33 @@ final class LiveFigures implements AutoCloseable {
         }
     }
 
-    /** A source that ends a reading once the run is over. */
-    private final class UntilOver implements SampleSource {
+    /**
+     * A run up to its last request: the shift under way may rest at its plateau, and would be taken to have landed there. Ends a
+     * reading once the run is over.
+     */
+    private static final class BeforeLastRequest implements SampleSource {
         private final SampleSource all;
+        private final List<Request> requests;
+        private final double endS;
+        private final BooleanSupplier over;
 
-        UntilOver(SampleSource all) {
+        BeforeLastRequest(SampleSource all, BooleanSupplier over) {
             this.all = all;
+            this.over = over;
+            int before = Math.max(0, all.requests().size() - 1);
+            this.requests = all.requests().subList(0, before);
+            this.endS =
+                    all.requests().isEmpty() ? 0 : all.requests().get(before).timeS();
         }
 
         private SampleReader until(SampleReader reader) {
             return new SampleReader() {
                 @Override
                 public boolean next(SampleBlock block) {
-                    if (over) {
+                    if (over.getAsBoolean()) {
                         throw new BrokenOff();
                     }
-                    return reader.next(block);
+                    return reader.next(block) && cut(block);
                 }
 
                 @Override
@@ -132,6 +151,15 @@ final class LiveFigures implements AutoCloseable {
                     reader.close();
                 }
             };
+        }
+
+        private boolean cut(SampleBlock block) {
+            int n = block.size();
+            while (n > 0 && block.timeS[n - 1] >= endS) {
+                n--;
+            }
+            block.size(n);
+            return n > 0;
         }
 
         @Override
@@ -161,22 +189,22 @@ final class LiveFigures implements AutoCloseable {
 
         @Override
         public List<Request> requests() {
-            return all.requests();
+            return requests;
         }
 
         @Override
         public List<Double> supplyCuts() {
-            return all.supplyCuts();
+            return all.supplyCuts().stream().filter(atS -> atS < endS).toList();
         }
 
         @Override
         public List<Gap> gaps() {
-            return all.gaps();
+            return all.gaps().stream().filter(gap -> gap.fromS() < endS).toList();
         }
 
         @Override
         public List<Break> breaks() {
-            return all.breaks();
+            return all.breaks().stream().filter(b -> b.toS() < endS).toList();
         }
 
         @Override

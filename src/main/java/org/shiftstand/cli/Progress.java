@@ -14,6 +14,7 @@ final class Progress {
     private final boolean parent;
     private final int columns;
     private int shown;
+    private String told = "";
 
     Progress(PrintWriter err) {
         this.err = err;
@@ -25,7 +26,10 @@ final class Progress {
 
     void show(String text) {
         if (parent) {
-            err.println(TO_PARENT + text);
+            if (!text.equals(told)) { // a night has many seconds
+                err.println(TO_PARENT + text);
+                told = text;
+            }
         } else if (terminal) {
             String fitting = shortened(text, columns - 1); // a line that wraps cannot be taken back
             String padded = fitting + " ".repeat(Math.max(0, shown - fitting.length()));

@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.shiftstand.judge.Judgement;
-import org.shiftstand.shift.Evidence;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.spec.Bound;
@@ -17,7 +16,7 @@ import org.shiftstand.spec.ClauseResult;
 /**
  * How a run looks before it is over. The verdict is only that of the closed record.
  *
- * @param counts shifts by the word of their outcome; homing and the shift under way not counted
+ * @param counts shifts by the word of their outcome; homing not counted
  * @param worst the clause that is nearest to its bound, or farthest beyond it; empty where none has a value yet
  */
 record Provisional(Map<String, Integer> counts, Optional<Worst> worst) {
@@ -47,12 +46,9 @@ record Provisional(Map<String, Integer> counts, Optional<Worst> worst) {
     private static Map<String, Integer> counts(List<Shift> shifts) {
         Map<String, Integer> counts = new LinkedHashMap<>();
         for (Outcome outcome : Outcome.values()) {
-            int n = 0;
-            for (int i = 0; i < shifts.size(); i++) {
-                Shift shift = shifts.get(i);
-                boolean underWay = i == shifts.size() - 1 && shift.evidence() == Evidence.PARTIAL;
-                n += shift.cycle() > 0 && shift.outcome() == outcome && !underWay ? 1 : 0;
-            }
+            int n = (int) shifts.stream()
+                    .filter(shift -> shift.cycle() > 0 && shift.outcome() == outcome)
+                    .count();
             if (n > 0) {
                 counts.put(outcome.word(), n);
             }

@@ -4,7 +4,7 @@ import org.shiftstand.record.RunEvent;
 import org.shiftstand.record.RunWriter;
 
 /** A writer that tells somebody who reads the record meanwhile to let go of it before it is closed. */
-final class WatchedWriter implements RunWriter {
+class WatchedWriter implements RunWriter {
     private final RunWriter writer;
     private final Runnable letGo;
 

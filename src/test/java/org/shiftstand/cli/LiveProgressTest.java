@@ -136,6 +136,31 @@ class LiveProgressTest {
                     .doesNotExist();
         }
 
+        /** Told at every block: also while the shaft rests at a plateau, 300 deg from where the shift will land. */
+        @Test
+        void never_takes_the_shift_under_way_for_one_that_has_landed() {
+            var misled = new java.util.ArrayList<String>();
+            var blocks = new java.util.concurrent.atomic.AtomicInteger();
+            run(RunMonitor.SILENT, writer -> new WatchedWriter(writer, () -> {}) {
+                @Override
+                public void block(long number, long firstMicros, long intervalNanos, short[] samples) {
+                    super.block(number, firstMicros, intervalNanos, samples);
+                    int n = blocks.incrementAndGet();
+                    if (n >= 100 && n < 130) {
+                        Provisional seen = LiveFigures.judged(record(), () -> false);
+                        boolean farOff =
+                                seen.worst().filter(w -> w.margin() < -1).isPresent();
+                        if (!seen.counts().keySet().equals(java.util.Set.of("landed")) || farOff) {
+                            misled.add(n + ": " + seen);
+                        }
+                    }
+                }
+            });
+
+            assertThat(blocks.get()).isGreaterThan(130);
+            assertThat(misled).isEmpty();
+        }
+
         @Test
         void is_judged_while_it_is_recorded() throws Exception {
             var writer = new java.util.concurrent.CompletableFuture<LiveFigures>();
@@ -155,8 +180,9 @@ class LiveProgressTest {
             assertThat(run(halfWay, w -> w)).isEqualTo(new RunEnd.Completed());
 
             Provisional seen = writer.get().latest().orElseThrow();
-            assertThat(seen.counts()).containsEntry("landed", 40).hasSize(1);
-            assertThat(seen.toString()).startsWith("provisional: 40 landed; worst clause ");
+            // up to the last request: that of the fortieth shift
+            assertThat(seen.counts()).containsEntry("landed", 39).hasSize(1);
+            assertThat(seen.toString()).startsWith("provisional: 39 landed; worst clause ");
         }
     }
 
