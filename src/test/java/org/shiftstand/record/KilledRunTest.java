@@ -110,7 +110,10 @@ class KilledRunTest {
 
         assertThat(blocksIn(file(), "seed " + seed)).isEqualTo(firstBlocks.get(3));
         try (RunRecord record = RunRecord.open(file())) {
-            assertThat(record.sessions()).extracting(Session::firstBlock).as("seed %d", seed).isEqualTo(firstBlocks);
+            assertThat(record.sessions())
+                    .extracting(Session::firstBlock)
+                    .as("seed %d", seed)
+                    .isEqualTo(firstBlocks);
             long withSamplesBefore =
                     firstBlocks.stream().filter(first -> first > 1).distinct().count();
             assertThat(record.breaks()).as("seed %d", seed).hasSize((int) withSamplesBefore);
@@ -149,14 +152,14 @@ class KilledRunTest {
                 assertThat(read.get(i).sin()).as("%s, sample %d", as, i).isEqualTo(wrote[i % Runs.BLOCK * 4]);
             }
             long blocks = read.size() / Runs.BLOCK;
-            List<Integer> tenths = record.events().stream().map(RunEvent::cycle).distinct().toList();
+            List<Integer> tenths =
+                    record.events().stream().map(RunEvent::cycle).distinct().toList();
             assertThat(tenths).as(as).hasSizeBetween((int) ((blocks + 9) / 10), (int) (blocks / 10 + 1));
             // event and place come before their block: it may have been killed in between
             record.place()
                     .ifPresentOrElse(
-                            place -> assertThat(place.action())
-                                    .as(as)
-                                    .isIn((int) ((blocks - 1) / 10 * 10), (int) (blocks / 10 * 10)),
+                            place -> assertThat(place.action()).as(as).isIn((int) ((blocks - 1) / 10 * 10), (int)
+                                    (blocks / 10 * 10)),
                             () -> assertThat(blocks).as(as).isZero());
             return blocks;
         }
