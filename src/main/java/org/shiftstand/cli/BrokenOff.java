@@ -33,10 +33,14 @@ record BrokenOff(
     /** Identity facts that must not have changed: another firmware is another run. */
     private static final List<String> SAME = List.of("unit-firmware", "rig-firmware");
 
+    /** Ends of a run that are about the unit and not about bench, line or person. */
+    private static final List<String> ENDED_BY_UNIT =
+            List.of("stop-when:", "guard:", "over-current", "temperature", "the first shift after the supply came on");
+
     /**
      * Reads a record to go on with.
      *
-     * @throws BadInput where it is none, or its script was done
+     * @throws BadInput where it is none, its script was done, or a guard or stop rule ended it
      */
     static BrokenOff read(Path file) {
         if (!Files.isRegularFile(file)) {
@@ -47,6 +51,13 @@ record BrokenOff(
                 throw bad(
                         file,
                         "this run did all of its script; there is nothing to go on with. 'shiftstand judge' judges it");
+            }
+            Optional<String> guard = run.end().filter(BrokenOff::byTheUnit);
+            if (guard.isPresent()) {
+                throw bad(
+                        file,
+                        "this run was ended for what the unit did (" + guard.get()
+                                + "), and going on would leave that out; 'shiftstand judge' judges it as it is");
             }
             List<String> missing = new ArrayList<>();
             for (String role : List.of("procedure", "spec", "profile")) {
@@ -70,6 +81,10 @@ record BrokenOff(
                     continuation(run),
                     run.samples());
         }
+    }
+
+    private static boolean byTheUnit(String reason) {
+        return ENDED_BY_UNIT.stream().anyMatch(reason::contains);
     }
 
     private static Continuation continuation(RunRecord run) {
