@@ -1,6 +1,9 @@
 package org.shiftstand.angle;
 
+import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
+import org.shiftstand.capture.Ahead;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
 import org.shiftstand.capture.SampleSource;
@@ -16,6 +19,8 @@ public final class HallDecoder {
     static final double UNSUPPORTED_DEG = 0.5;
 
     private static final int BLOCK = 4096;
+    /** Blocks that are read ahead, 180 kB each. */
+    private static final int AHEAD = 4;
 
     private HallDecoder() {}
 
@@ -25,11 +30,10 @@ public final class HallDecoder {
      */
     public static AngleTrack decode(SampleSource source, DecodeOptions options) {
         var stretches = new Stretches(source.intervalS(), source.breaks());
-        var block = new SampleBlock(BLOCK);
+        List<SampleBlock> ring =
+                Stream.generate(() -> new SampleBlock(BLOCK)).limit(AHEAD).toList();
         try (SampleReader reader = source.open()) {
-            while (reader.next(block)) {
-                stretches.add(block);
-            }
+            Ahead.run(ring, reader::next, stretches::add);
         }
         Correction correction = options.stored().orElseGet(() -> fit(stretches));
         return new DecodedTrack(

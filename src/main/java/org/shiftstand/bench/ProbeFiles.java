@@ -3,6 +3,7 @@ package org.shiftstand.bench;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -36,10 +37,18 @@ public final class ProbeFiles {
         }
     }
 
-    /** {@code RIG-UTCSTAMP.probe.yaml}; what cannot stand in a file's name becomes {@code _}. */
-    public static String name(String rig, Instant at) {
+    /**
+     * A name that is free: {@code RIG-UTCSTAMP.probe.yaml}, with a number before the ending where there is one of that
+     * second. What cannot stand in a file's name becomes {@code _}.
+     */
+    public static Path free(Path folder, String rig, Instant at) {
         String plain = rig.replaceAll("[^A-Za-z0-9._-]", "_").replaceAll("^[.-]+", "_");
-        return plain + "-" + STAMP.format(at) + ENDING;
+        String name = plain + "-" + STAMP.format(at);
+        Path file = folder.resolve(name + ENDING);
+        for (int n = 2; Files.exists(file, LinkOption.NOFOLLOW_LINKS); n++) {
+            file = folder.resolve(name + "-" + n + ENDING);
+        }
+        return file;
     }
 
     /** Looks through a folder; one that is not there has no probes. */

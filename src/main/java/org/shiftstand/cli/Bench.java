@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiFunction;
 import java.util.function.BooleanSupplier;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.capture.CsvOptions;
@@ -24,12 +25,14 @@ import org.shiftstand.judge.Named;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.Port;
 import org.shiftstand.procedure.Action;
+import org.shiftstand.procedure.Course;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.record.QueuedRunWriter;
+import org.shiftstand.record.RecordRoom;
 import org.shiftstand.record.RunHeader;
 import org.shiftstand.record.RunRecord;
 import org.shiftstand.record.RunWriter;
@@ -99,8 +102,21 @@ final class Bench {
         }
     }
 
-    /** Who watches a run, and who may say that it goes on. */
-    record Watch(RunMonitor monitor, GoAhead goAhead, BooleanSupplier stop) {}
+    /**
+     * Who watches a run, and who may say that it goes on.
+     *
+     * @param recording is told the record's file once it is made, and gives back what the run is to write by
+     */
+    record Watch(
+            RunMonitor monitor,
+            GoAhead goAhead,
+            BooleanSupplier stop,
+            BiFunction<Path, RunWriter, RunWriter> recording) {
+        /** Nobody who looks into the record meanwhile. */
+        Watch(RunMonitor monitor, GoAhead goAhead, BooleanSupplier stop) {
+            this(monitor, goAhead, stop, (file, writer) -> writer);
+        }
+    }
 
     /** The files of a job, read and fitting each other. */
     record Files(
@@ -230,12 +246,13 @@ final class Bench {
                     .toList());
         }
         RecordPlace place = new RecordPlace(job);
+        room(job).refuse();
         Port port = rigs.place(job.rig(), job.files().profile(), job.description());
         RunEnd end = RigRunner.run(
                 port,
                 plan,
                 job.goesOn().map(run -> run.continuation(how(job))),
-                header -> writer(job, place, header),
+                header -> watch.recording().apply(place.file(), writer(job, place, header)),
                 watch.monitor(),
                 watch.goAhead(),
                 watch.stop());
@@ -243,15 +260,26 @@ final class Bench {
         return judged(end, place);
     }
 
-    /** {@code attended, operator A. Marsh, shiftstand 0.1.0}. */
+    /** The room that this run needs where it goes. */
+    Room room(Job job) {
+        Path folder = job.goesOn()
+                .filter(BrokenOff::inPlace)
+                .map(BrokenOff::folder)
+                .orElseGet(() -> job.out().orElse(reports));
+        Files files = job.files();
+        double seconds = Course.of(files.actions(), files.profile()).totalS();
+        return new Room(
+                folder, RecordRoom.bytes(seconds, files.procedure().sampleRateHz()), () -> RecordRoom.usable(folder));
+    }
+
+    /** {@code shiftstand 0.1.0, attended, operator A. Marsh}. */
     private static String how(Job job) {
+        String operator = job.identity().get("operator");
         return String.join(
                 ", ",
-                job.identity().getOrDefault("attendance", ""),
-                job.identity().containsKey("operator")
-                        ? "operator " + job.identity().get("operator")
-                        : "no operator named",
-                "shiftstand " + Version.number());
+                "shiftstand " + Version.number(),
+                job.identity().getOrDefault("attendance", "simulated"),
+                operator == null ? "no operator named" : "operator " + operator);
     }
 
     /** On a real rig a thread of its own writes: a slow disk holds up neither heartbeat nor stop. Simulated time just waits. */
@@ -270,8 +298,8 @@ final class Bench {
         RecordPlace(Job job) {
             this.job = job;
             if (job.goesOn().filter(BrokenOff::inPlace).isPresent()) {
-                Path parent = job.goesOn().get().record().toAbsolutePath().getParent();
-                folder = Optional.of(new Reports(clock).folder(parent, false));
+                folder =
+                        Optional.of(new Reports(clock).folder(job.goesOn().get().folder(), false));
             }
         }
 

@@ -33,10 +33,14 @@ record BrokenOff(
     /** Identity facts that must not have changed: another firmware is another run. */
     private static final List<String> SAME = List.of("unit-firmware", "rig-firmware");
 
+    /** Ends of a run that are about the unit and not about bench, line or person. */
+    private static final List<String> ENDED_BY_UNIT =
+            List.of("stop-when:", "guard:", "over-current", "temperature", "the first shift after the supply came on");
+
     /**
      * Reads a record to go on with.
      *
-     * @throws BadInput where it is none, or its script was done
+     * @throws BadInput where it is none, its script was done, or a guard or stop rule ended it
      */
     static BrokenOff read(Path file) {
         if (!Files.isRegularFile(file)) {
@@ -47,6 +51,13 @@ record BrokenOff(
                 throw bad(
                         file,
                         "this run did all of its script; there is nothing to go on with. 'shiftstand judge' judges it");
+            }
+            Optional<String> guard = run.end().filter(BrokenOff::byTheUnit);
+            if (guard.isPresent()) {
+                throw bad(
+                        file,
+                        "this run was ended for what the unit did (" + guard.get()
+                                + "), and going on would leave that out; 'shiftstand judge' judges it as it is");
             }
             List<String> missing = new ArrayList<>();
             for (String role : List.of("procedure", "spec", "profile")) {
@@ -72,6 +83,10 @@ record BrokenOff(
         }
     }
 
+    private static boolean byTheUnit(String reason) {
+        return ENDED_BY_UNIT.stream().anyMatch(reason::contains);
+    }
+
     private static Continuation continuation(RunRecord run) {
         List<RunRecord.Anchor> anchors = run.anchors();
         RunRecord.Anchor anchor = anchors.isEmpty()
@@ -90,12 +105,21 @@ record BrokenOff(
                         .orElse("the program or the power had stopped"));
     }
 
+    /** The folder that the record lies in. */
+    Path folder() {
+        return java.util.Objects.requireNonNull(record.toAbsolutePath().getParent(), "a file lies in a folder");
+    }
+
     /** The text of a role; those that a run needs are there. */
     TextFile text(String role) {
         return java.util.Objects.requireNonNull(texts.get(role), role);
     }
 
-    /** Where and why it goes on. @param how who goes on with it and by what, for readers of the record */
+    /**
+     * Where and why it goes on.
+     *
+     * @param how who goes on with it and by what, for readers of the record
+     */
     Continuation continuation(String how) {
         return new Continuation(
                 continuation.action(),
@@ -103,7 +127,7 @@ record BrokenOff(
                 continuation.offsetMicros(),
                 continuation.anchorMicros(),
                 continuation.anchorUtcMicros(),
-                continuation.cause() + "; gone on with " + how);
+                continuation.cause() + "; gone on with by " + how);
     }
 
     /** The rig's address as it was given then. */

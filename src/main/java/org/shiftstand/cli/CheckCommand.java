@@ -4,12 +4,15 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
@@ -21,12 +24,14 @@ import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.RigMessage;
-import org.shiftstand.report.Cautions;
+import org.shiftstand.procedure.Course;
 import org.shiftstand.report.ResultJson;
 import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.UnattendedPermit.Confirmation;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
@@ -46,18 +51,30 @@ import picocli.CommandLine.Spec;
                     + "with the emergency stop in reach. The supply is cut on every way out. Ctrl-C stops safely; "
                     + "the record stays readable.",
             "",
+            "Several units are checked at once where --unit and --rig are given several times, in pairs: each in a "
+                    + "process of its own.",
+            "",
             "A run that was broken off, by a power cut or a killed program, goes on with --resume: the unit is "
                     + "homed, and the shift that was under way is made again."
         },
         footer = {
             "",
             "Examples:",
-            "  shiftstand check --rig sim:seed=7 --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0107",
+            "  shiftstand check --rig sim:seed=7 --procedure end-of-line \\",
+            "      --spec tarn-drive-end-of-line --unit TD-0107",
             "  shiftstand check --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
             "      --procedure end-of-line --spec tarn-drive-end-of-line --unit TD-0108 --attended",
+            "  shiftstand check --unit TD-0107 --rig serial:/dev/ttyACM0 \\",
+            "      --unit TD-0108 --rig serial:/dev/ttyACM1 \\",
+            "      --procedure end-of-line --spec tarn-drive-end-of-line --attended",
             "  shiftstand check --resume reports/TD-0108-20261125T171500Z-001/TD-0108.run --attended"
         })
 final class CheckCommand implements Callable<Integer> {
+    /** What goes in pairs where several units are checked at once. */
+    private static final Set<String> PAIRED = Set.of("--unit", "--rig", "--rig-description");
+
+    private static final long LOOK_AT_ROOM_MS = 10_000;
+
     private final Supplier<Bench> bench;
 
     @Spec
@@ -67,7 +84,7 @@ final class CheckCommand implements Callable<Integer> {
             names = "--rig",
             paramLabel = "ADDRESS",
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
-    private @Nullable String rig;
+    private List<String> rigs = List.of();
 
     @Option(names = "--procedure", paramLabel = "P", description = "Script of sweeps, a file or a bundled name.")
     private @Nullable String procedure;
@@ -76,7 +93,7 @@ final class CheckCommand implements Callable<Integer> {
     private @Nullable String spec;
 
     @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
-    private @Nullable String unit;
+    private List<String> units = List.of();
 
     @Option(
             names = "--profile",
@@ -88,7 +105,7 @@ final class CheckCommand implements Callable<Integer> {
             names = "--rig-description",
             paramLabel = "R",
             description = "What is known of the rig: line speed, scales, guards (a YAML file).")
-    private @Nullable String description;
+    private List<String> descriptions = List.of();
 
     @Option(names = "--operator", paramLabel = "NAME", description = "Who stands at the rig, for the record.")
     private @Nullable String operator;
@@ -151,33 +168,66 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         PrintWriter err = command.commandLine().getErr();
+        if (units.size() > 1 || rigs.size() > 1) {
+            return SeveralChecks.run(
+                    SeveralChecks.pairs(units, rigs, descriptions, others()),
+                    command.commandLine().getOut(),
+                    err,
+                    new Progress(err));
+        }
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
         job.files().limits().ifPresent(own -> err.println(own.said()));
         Consumer<RigMessage.Identity> gate = permit(job, err);
-        Progress progress = new Progress(err);
+        Progress line = new Progress(err);
+        boolean realTime = !(job.rig() instanceof RigAddress.Simulated);
+        Course course = Course.of(job.files().actions(), job.files().profile());
         try (SafeStop stop = new SafeStop();
-                AsideMonitor monitor = new AsideMonitor(new RunProgress(job.unit(), progress, err), gate)) {
-            Bench.Checked checked = bench.get().check(job, new Bench.Watch(monitor, goAhead(job, stop), stop));
-            monitor.close();
-            progress.clear();
+                LiveProgress live = new LiveProgress(job.unit(), course, realTime, line, err, Clock.systemUTC());
+                RoomWatch room = new RoomWatch(bench.get().room(job), LOOK_AT_ROOM_MS, live::shareLeft, live::notice)) {
+            Bench.Checked checked = bench.get()
+                    .check(
+                            job,
+                            new Bench.Watch(
+                                    new Gated(live, gate),
+                                    goAhead(job, stop),
+                                    new StopForAnyReason(stop, room),
+                                    live::recording));
+            live.close();
             tell(checked);
             return exit(checked);
         } catch (Bench.NoRecord e) {
-            progress.clear();
+            line.clear();
             err.println(e.getMessage());
             return e.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         } finally {
-            progress.clear();
+            line.clear();
         }
+    }
+
+    /** Every option but those that go in pairs, as it was typed. */
+    private List<String> others() {
+        List<String> others = new ArrayList<>();
+        for (OptionSpec option : command.commandLine().getParseResult().matchedOptions()) {
+            if (!PAIRED.contains(option.longestName())) {
+                if (option.arity().max() == 0) {
+                    others.add(option.longestName());
+                }
+                for (String value : option.arity().max() == 0 ? List.<String>of() : option.originalStringValues()) {
+                    others.add(option.longestName());
+                    others.add(value);
+                }
+            }
+        }
+        return others;
     }
 
     private Bench.Job fresh() {
         refuse(missing(), "needed to check a unit; see 'shiftstand check --help'");
-        String id = Objects.requireNonNull(unit);
+        String id = units.get(0);
         UnitId.check(id);
-        RigAddress address = RigAddress.parse(Objects.requireNonNull(rig));
+        RigAddress address = RigAddress.parse(rigs.get(0));
         Optional<TextFile> rigText =
-                Optional.ofNullable(description).map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
+                descriptions.stream().findFirst().map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
         Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
         Bench.Files files = Bench.Files.read(
                         Objects.requireNonNull(procedure),
@@ -191,7 +241,8 @@ final class CheckCommand implements Callable<Integer> {
     /** The job that the record is of, on the rig that it was on unless another address is given. */
     private Bench.Job goingOn(BrokenOff run) {
         refuse(given(), "not to be given with --resume: the run goes on as it began, and its record says how that was");
-        String address = Optional.ofNullable(rig)
+        String address = rigs.stream()
+                .findFirst()
                 .or(run::address)
                 .orElseThrow(() -> new BadInput(
                         new Problem(run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
@@ -213,12 +264,16 @@ final class CheckCommand implements Callable<Integer> {
         return identity;
     }
 
+    private static @Nullable String first(List<String> given) {
+        return given.isEmpty() ? null : given.get(0);
+    }
+
     private List<String> missing() {
         Map<String, @Nullable Object> needed = new LinkedHashMap<>();
-        needed.put("--rig", rig);
+        needed.put("--rig", first(rigs));
         needed.put("--procedure", procedure);
         needed.put("--spec", spec);
-        needed.put("--unit", unit);
+        needed.put("--unit", first(units));
         return needed.keySet().stream().filter(name -> needed.get(name) == null).toList();
     }
 
@@ -226,9 +281,9 @@ final class CheckCommand implements Callable<Integer> {
         Map<String, @Nullable Object> fixed = new LinkedHashMap<>();
         fixed.put("--procedure", procedure);
         fixed.put("--spec", spec);
-        fixed.put("--unit", unit);
+        fixed.put("--unit", first(units));
         fixed.put("--profile", profile);
-        fixed.put("--rig-description", description);
+        fixed.put("--rig-description", first(descriptions));
         fixed.put("--limits", limits);
         return fixed.keySet().stream().filter(name -> fixed.get(name) != null).toList();
     }
@@ -243,9 +298,7 @@ final class CheckCommand implements Callable<Integer> {
 
     /** A simulated unit hurts nobody; a real one waits for a person, or moves behind a closed guard. */
     private GoAhead goAhead(Bench.Job job, SafeStop stop) {
-        return job.rig() instanceof RigAddress.Simulated || autoRestart
-                ? what -> true
-                : new PersonsWord(command.commandLine().getErr(), System.in, System.console() != null, stop);
+        return job.rig() instanceof RigAddress.Simulated || autoRestart ? what -> true : person(stop);
     }
 
     /**
@@ -254,16 +307,13 @@ final class CheckCommand implements Callable<Integer> {
      *
      * @return what is still to be looked at once the rig has said who it is
      */
-    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) throws IOException {
+    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) {
         if (autoRestart && !unattended) {
             refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
         }
         if (job.rig() instanceof RigAddress.Simulated) {
             return rig -> {};
         }
-        err.println("CAUTION");
-        Cautions.read().forEach(caution -> err.println("  ! " + caution));
-        err.println();
         if (unattended && job.goesOn().isPresent() && !autoRestart) {
             refuse(
                     List.of("--resume"),
@@ -271,21 +321,21 @@ final class CheckCommand implements Callable<Integer> {
                             + " a closed guard in the rig description and add --auto-restart");
         }
         if (unattended) {
-            return new UnattendedGate(
+            Attendance.cautions(job.rig(), err);
+            Set<Confirmation> confirmed = Unattended.confirmed(confirm);
+            return new Unattended(
+                    Optional.ofNullable(probes).orElseGet(() -> bench.get().probes()),
+                    Clock.systemUTC(),
                     job.description(),
-                    Optional.ofNullable(probes)
-                            .orElseGet(() -> bench.get().reports().resolve("rigs")),
-                    UnattendedGate.confirmed(confirm, System.console() != null, err),
-                    autoRestart,
-                    Clock.systemUTC());
+                    Unattended.asked(confirmed, person(() -> false)::answer),
+                    autoRestart)::permit;
         }
-        if (!attended) {
-            refuse(
-                    List.of("--rig " + job.rig().text()),
-                    "is a real rig, and nothing was moved; read the cautions above, stand by with the emergency stop in"
-                            + " reach, and add --attended");
-        }
+        Attendance.need(job.rig(), attended, err);
         return rig -> {};
+    }
+
+    private PersonsWord person(BooleanSupplier stop) {
+        return new PersonsWord(command.commandLine().getErr(), System.in, PersonsWord.somebodyThere(), stop);
     }
 
     private void tell(Bench.Checked checked) throws IOException {
@@ -301,11 +351,12 @@ final class CheckCommand implements Callable<Integer> {
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
         text.println("Record: " + checked.record());
+        text.flush(); // on the way out by a signal nobody does it later
     }
 
     private static int exit(Bench.Checked checked) {
         RunEnd end = checked.end();
-        if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost) {
+        if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost || end instanceof RunEnd.NoRoom) {
             return ExitCode.RIG;
         }
         if (end instanceof RunEnd.StoppedByUser) {

@@ -20,7 +20,10 @@ import org.shiftstand.quantity.Quantity;
  * @param outboard as typed; null where not given, likewise the others
  */
 record HandMeasured(
-        @Nullable String outboard, @Nullable String inboard, @Nullable String by, @Nullable String on) {
+        @Nullable String outboard,
+        @Nullable String inboard,
+        @Nullable String by,
+        @Nullable String on) {
     /** Whether anything of it was typed, {@code --by} apart, which a search has too. */
     boolean any() {
         return outboard != null || inboard != null || on != null;

@@ -18,6 +18,7 @@ public final class Main {
 
     public static void main(String[] args) {
         int code;
+        ParentWatch.startWhereAskedFor();
         try (LazyContext context = new LazyContext()) {
             code = run(context, args);
         }

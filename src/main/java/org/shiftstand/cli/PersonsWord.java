@@ -3,10 +3,11 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.PrintWriter;
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.shiftstand.rig.GoAhead;
 
-/** The word of a person at the terminal that a unit may move again; nobody's where there is no terminal. */
+/** The word of a person at the terminal; nobody's where there is no terminal, or once a stop is wanted. */
 final class PersonsWord implements GoAhead {
     private static final String WORD = "go";
     private static final long POLL_MS = 50;
@@ -15,6 +16,11 @@ final class PersonsWord implements GoAhead {
     private final InputStream in;
     private final boolean terminal;
     private final BooleanSupplier stop;
+
+    /** A person may be asked where this is so. Java cannot tell what standard input is; the launcher looks. */
+    static boolean somebodyThere() {
+        return Boolean.getBoolean("shiftstand.terminal") && Boolean.getBoolean("shiftstand.keyboard");
+    }
 
     PersonsWord(PrintWriter err, InputStream in, boolean terminal, BooleanSupplier stop) {
         this.err = err;
@@ -30,12 +36,21 @@ final class PersonsWord implements GoAhead {
         }
         err.println();
         err.println(what);
-        err.print("Hands off the drive? Type '" + WORD + "' and Enter to go on; anything else ends the run: ");
+        return answer("Hands off the drive? Type '" + WORD + "' and Enter to go on; anything else ends the run: ")
+                .equals(Optional.of(WORD));
+    }
+
+    /** What is typed after a question; empty where nobody is there. */
+    Optional<String> answer(String question) {
+        if (!terminal) {
+            return Optional.empty();
+        }
+        err.print(question);
         err.flush();
         try {
-            return line().strip().equals(WORD);
+            return Optional.of(line().strip());
         } catch (IOException e) {
-            return false; // no word is no
+            return Optional.empty(); // no word is no
         }
     }
 

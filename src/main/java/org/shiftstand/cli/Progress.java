@@ -2,25 +2,45 @@ package org.shiftstand.cli;
 
 import java.io.PrintWriter;
 
-/** One line on a terminal that says how far a long job is; silent in a pipe. */
+/** One line on a terminal that says how far a long job is; silent in a pipe, unless the other end asked for it. */
 final class Progress {
+    /** Begins each line that a parent process shows in its own; no text of ours has it. */
+    static final String TO_PARENT = "\u001e";
+
+    private static final int USUAL_COLUMNS = 120;
+
     private final PrintWriter err;
     private final boolean terminal;
+    private final boolean parent;
+    private final int columns;
     private int shown;
+    private String told = "";
 
     Progress(PrintWriter err) {
         this.err = err;
         // the launcher looks at standard error itself: Java cannot tell it apart from the other streams
         this.terminal = Boolean.getBoolean("shiftstand.terminal");
+        this.parent = Boolean.getBoolean("shiftstand.progress-to-parent");
+        this.columns = Integer.getInteger("shiftstand.columns", USUAL_COLUMNS);
     }
 
     void show(String text) {
-        if (terminal) {
-            String padded = text + " ".repeat(Math.max(0, shown - text.length()));
+        if (parent) {
+            if (!text.equals(told)) { // a night has many seconds
+                err.println(TO_PARENT + text);
+                told = text;
+            }
+        } else if (terminal) {
+            String fitting = shortened(text, columns - 1); // a line that wraps cannot be taken back
+            String padded = fitting + " ".repeat(Math.max(0, shown - fitting.length()));
             err.print("\r" + padded);
             err.flush();
-            shown = text.length();
+            shown = fitting.length();
         }
+    }
+
+    static String shortened(String text, int most) {
+        return most < 1 || text.length() <= most ? text : text.substring(0, most - 1) + "…";
     }
 
     /** Clears the line, so that what is printed next stands alone. */

@@ -132,8 +132,9 @@ final class RigLimitsCommand implements Callable<Integer> {
         UnitId.check(unit);
         Path file = Optional.ofNullable(out).orElse(Path.of(UnitLimits.fileName(unit)));
         if (!force && Files.exists(file, LinkOption.NOFOLLOW_LINKS)) {
-            throw bad(file.toString(), "exists already, and nothing is overwritten; name another with --out, or add"
-                    + " --force");
+            throw bad(
+                    file.toString(),
+                    "exists already, and nothing is overwritten; name another with --out, or add" + " --force");
         }
         HandMeasured hand = new HandMeasured(outboard, inboard, by, on);
         return hand.any() ? byHand(hand, file) : byDriving(file);
@@ -162,18 +163,23 @@ final class RigLimitsCommand implements Callable<Integer> {
     private int byDriving(Path file) {
         PrintWriter err = command.commandLine().getErr();
         if (rig == null) {
-            throw bad("--rig", "is missing; expected the rig that drives the unit, or, measured by hand, --outboard,"
-                    + " --inboard, --by and --on");
+            throw bad(
+                    "--rig",
+                    "is missing; expected the rig that drives the unit, or, measured by hand, --outboard,"
+                            + " --inboard, --by and --on");
         }
         RigAddress address = RigAddress.parse(rig);
         if (profile == null && address instanceof RigAddress.Serial) {
-            throw bad("--profile", "is missing; expected the profile of this kind of unit: it says how far the shaft may"
-                    + " go");
+            throw bad(
+                    "--profile",
+                    "is missing; expected the profile of this kind of unit: it says how far the shaft may" + " go");
         }
         Optional<RigDescription> read = Optional.ofNullable(description).map(RigDescriptionReader::find);
         if (read.filter(d -> d.drive().equals("requests")).isPresent()) {
-            throw bad("--rig-description " + description, "says drive: requests, so that this rig cannot find limits, and"
-                    + " nothing was moved; measure them by hand and give --outboard, --inboard, --by and --on");
+            throw bad(
+                    "--rig-description " + description,
+                    "says drive: requests, so that this rig cannot find limits, and"
+                            + " nothing was moved; measure them by hand and give --outboard, --inboard, --by and --on");
         }
         Profile nominal = ProfileReader.find(Optional.ofNullable(profile).orElse(Bundles.TARN_DRIVE));
         LimitsPlan plan = new LimitsPlan(
@@ -207,7 +213,9 @@ final class RigLimitsCommand implements Callable<Integer> {
 
     private int finish(LimitsEnd end, Path file, PrintWriter err) {
         if (end.found().isEmpty()) {
-            err.println("No limits: " + end.end().reason() + ". The supply is off; no file was written.");
+            String why = end.end().reason();
+            err.println(
+                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + "The supply is off; no file was written.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

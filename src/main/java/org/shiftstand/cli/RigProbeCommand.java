@@ -62,7 +62,11 @@ final class RigProbeCommand implements Callable<Integer> {
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
     private String rig;
 
-    @Option(names = "--unit", required = true, paramLabel = "ID", description = "Id of the unit on it, such as TD-0107.")
+    @Option(
+            names = "--unit",
+            required = true,
+            paramLabel = "ID",
+            description = "Id of the unit on it, such as TD-0107.")
     private String unit;
 
     @Option(
@@ -105,9 +109,8 @@ final class RigProbeCommand implements Callable<Integer> {
         Optional<RigDescription> read = Optional.ofNullable(description).map(RigDescriptionReader::find);
         Profile nominal = ProfileReader.find(Optional.ofNullable(profile).orElse(Bundles.TARN_DRIVE));
         // another unit's hold must not shorten the waiting: without a named profile a longer one is used
-        OptionalDouble hold = profile != null || address instanceof RigAddress.Simulated
-                ? nominal.holdS()
-                : OptionalDouble.empty();
+        OptionalDouble hold =
+                profile != null || address instanceof RigAddress.Simulated ? nominal.holdS() : OptionalDouble.empty();
         Attendance.need(address, attended, err);
         ProbePlan plan = new ProbePlan(unit, read, hold, !withoutStop, "shiftstand " + Version.number());
         Progress progress = new Progress(err);
@@ -130,7 +133,7 @@ final class RigProbeCommand implements Callable<Integer> {
         ProbeReport report = end.report().get();
         Path folder = Optional.ofNullable(out).orElseGet(() -> bench.get().probes());
         Path file = Output.writeWhole(
-                folder.resolve(ProbeFiles.name(report.rig(), report.at())),
+                ProbeFiles.free(folder, report.rig(), report.at()),
                 false,
                 stream -> stream.write(report.toYaml().getBytes(StandardCharsets.UTF_8)));
         if (json) {

@@ -33,8 +33,8 @@ import picocli.CommandLine.Spec;
             "",
             "With --supply-log each change of the supply is added to a file at once: the rig is a process of its own, so "
                     + "that the file shows when the supply went off even where the host was killed or stopped. Columns: "
-                    + "utc_us (since 1970), rig_us (since the start), millivolts (0: off), cause, since_heartbeat_us (since "
-                    + "the host's last heartbeat, on the rig's clock), monotonic_ns (of this machine)."
+                    + "rig_us (since the start), monotonic_ns (of this machine), utc, millivolts (0: off), cause, "
+                    + "since_heartbeat_us (since the host's last heartbeat, on the rig's clock)."
         },
         footer = {
             "",

@@ -51,8 +51,8 @@ final class Unattended {
                 Optional<Confirmation> known = Confirmation.of(one.strip());
                 known.ifPresent(read::add);
                 if (known.isEmpty()) {
-                    problems.add(new Problem(
-                            "--confirm " + one, 0, 0, "is unknown; expected of " + Confirmation.words()));
+                    problems.add(
+                            new Problem("--confirm " + one, 0, 0, "is unknown; expected of " + Confirmation.words()));
                 }
             }
         }
@@ -67,8 +67,7 @@ final class Unattended {
      *
      * @param answer reads one line after a question was shown; empty where nobody answers
      */
-    static Set<Confirmation> asked(
-            Set<Confirmation> confirmed, Function<String, Optional<String>> answer) {
+    static Set<Confirmation> asked(Set<Confirmation> confirmed, Function<String, Optional<String>> answer) {
         Set<Confirmation> all = EnumSet.noneOf(Confirmation.class);
         all.addAll(confirmed);
         for (Confirmation wanted : Confirmation.values()) {
@@ -89,13 +88,14 @@ final class Unattended {
      */
     void permit(Identity rig) {
         ProbeFiles.Newest newest = ProbeFiles.newest(probes, rig.rigName());
-        UnattendedPermit permit = UnattendedPermit.of(
-                rig, description, newest.report(), clock.instant(), confirmed, autoRestart);
+        UnattendedPermit permit =
+                UnattendedPermit.of(rig, description, newest.report(), clock.instant(), confirmed, autoRestart);
         if (permit instanceof UnattendedPermit.Refused refused) {
             List<Problem> problems = new ArrayList<>();
             refused.missing().forEach(text -> problems.add(new Problem("--unattended", 0, 0, text)));
-            newest.unreadable().forEach(text -> problems.add(new Problem("--unattended", 0, 0, "a probe file cannot be"
-                    + " read: " + text)));
+            newest.unreadable()
+                    .forEach(text -> problems.add(
+                            new Problem("--unattended", 0, 0, "a probe file cannot be" + " read: " + text)));
             throw new BadInput(problems);
         }
     }

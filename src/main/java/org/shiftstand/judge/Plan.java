@@ -48,7 +48,7 @@ public final class Plan {
     /** Without a procedure and a profile: the pairs that were seen, in ascending order. */
     public static List<PlannedShift> seen(ShiftTable table) {
         return table.shifts().stream()
-                .filter(shift -> shift.from() != shift.to())
+                .filter(shift -> shift.cycle() > 0 && shift.from() != shift.to())
                 .map(shift -> pair(shift.from(), shift.to()))
                 .distinct()
                 .sorted(Comparator.comparingInt(PlannedShift::from).thenComparingInt(PlannedShift::to))

@@ -63,11 +63,11 @@ public final class SerialLink implements Link {
     private boolean interrupted;
     private boolean given; // back to the system
 
-    private SerialLink(SerialPort port, String path, Clock clock) {
+    private SerialLink(SerialPort port, String path, Clock clock, Optional<Path> device) {
         this.port = port;
         this.path = path;
         this.clock = clock;
-        this.device = device(path);
+        this.device = device;
         this.reader = new Thread(this::read, "link-reader");
         this.writer = new Thread(this::write, "link-writer");
         reader.setDaemon(true);
@@ -83,10 +83,11 @@ public final class SerialLink implements Link {
      *     port
      */
     public static SerialLink open(String path, int speed) {
-        return open(path, speed, Clock.systemUTC());
+        return open(path, speed, Clock.systemUTC(), device(path));
     }
 
-    static SerialLink open(String path, int speed, Clock clock) {
+    /** @param device the port's file, which goes away with an adapter that is pulled out; empty where it is none */
+    static SerialLink open(String path, int speed, Clock clock, Optional<Path> device) {
         if (path.startsWith("/")) {
             checkFile(path);
         }
@@ -103,7 +104,7 @@ public final class SerialLink implements Link {
             throw notOpened(path, port.getLastErrorCode());
         }
         OpenPorts.opened();
-        SerialLink link = new SerialLink(port, path, clock);
+        SerialLink link = new SerialLink(port, path, clock, device);
         link.queue(new byte[1]);
         link.reader.start();
         link.writer.start();
@@ -114,8 +115,8 @@ public final class SerialLink implements Link {
     private static Optional<Path> device(String path) {
         try {
             return path.startsWith("/") ? Optional.of(Path.of(path).toRealPath()) : Optional.empty();
-        } catch (IOException e) {
-            return Optional.empty(); // gone already: reading will tell
+        } catch (IOException | InvalidPathException e) {
+            return Optional.empty(); // opening will tell
         }
     }
 

@@ -26,10 +26,6 @@ final class BlockBytes {
         return bytes;
     }
 
-    static int sample(byte[] bytes, int at) {
-        return (short) ((bytes[at] & 0xFF) | bytes[at + 1] << 8);
-    }
-
     long crc32c(long number, long firstMicros, long intervalNanos, long count, byte[] samples) {
         head.clear();
         head.putLong(number).putLong(firstMicros).putLong(intervalNanos).putLong(count);

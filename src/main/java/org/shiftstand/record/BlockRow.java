@@ -1,5 +1,7 @@
 package org.shiftstand.record;
 
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.sql.SQLException;
 import org.shiftstand.document.BadInput;
 
@@ -36,6 +38,8 @@ final class BlockRow {
     int count;
     byte[] samples = {};
 
+    private short[] values = {};
+
     /** The first sample, nanoseconds after the first sample of the run. */
     long firstNanos;
 
@@ -47,6 +51,15 @@ final class BlockRow {
     /** The last sample of this row, nanoseconds after the first sample of the run. */
     long lastNanos() {
         return firstNanos + (count - 1) * intervalNanos;
+    }
+
+    /** Four values a sample; valid until the next row. */
+    short[] values() {
+        if (values.length < count * 4) {
+            values = new short[count * 4];
+        }
+        ByteBuffer.wrap(samples).order(ByteOrder.LITTLE_ENDIAN).asShortBuffer().get(values, 0, count * 4);
+        return values;
     }
 
     /**

@@ -122,7 +122,16 @@ public final class RecordFile {
 
     /** Takes away a record that could not be begun. */
     static void deleteAll(Path file) {
-        for (String suffix : List.of("", "-wal", "-journal", "-shm", RunLock.SUFFIX, Reserve.SUFFIX, BEGUN, BEGUN + "-journal", BEGUN + "-wal")) {
+        for (String suffix : List.of(
+                "",
+                "-wal",
+                "-journal",
+                "-shm",
+                RunLock.SUFFIX,
+                Reserve.SUFFIX,
+                BEGUN,
+                BEGUN + "-journal",
+                BEGUN + "-wal")) {
             try {
                 Files.deleteIfExists(beside(file, suffix));
             } catch (IOException e) {

@@ -5,6 +5,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Arrays;
 import java.util.Optional;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
@@ -83,20 +84,26 @@ final class RecordReader implements SampleReader {
     }
 
     private void decode(SampleBlock block, int at, int some) {
-        byte[] bytes = row.samples;
-        long nanos = row.firstNanos + taken * row.intervalNanos;
-        int from = taken * RecordSchema.SAMPLE_BYTES;
-        for (int i = at; i < at + some; i++) {
-            block.timeS[i] = nanos / 1e9;
-            block.hallSin[i] = BlockBytes.sample(bytes, from);
-            block.hallCos[i] = BlockBytes.sample(bytes, from + 2);
-            block.currentA[i] = BlockBytes.sample(bytes, from + 4) * currentScale;
-            block.supplyV[i] = BlockBytes.sample(bytes, from + 6) * supplyScale;
-            block.powered[i] = power.at(nanos);
-            block.window[i] = 0;
-            nanos += row.intervalNanos;
-            from += RecordSchema.SAMPLE_BYTES;
+        int to = at + some;
+        long interval = row.intervalNanos;
+        long nanos = row.firstNanos + taken * interval;
+        short[] values = row.values();
+        int from = taken * 4;
+        for (int i = at; i < to; i++) {
+            block.timeS[i] = (nanos + (i - at) * interval) / 1e9;
         }
+        for (int i = at; i < to; i++, from += 4) {
+            block.hallSin[i] = values[from];
+            block.hallCos[i] = values[from + 1];
+            block.currentA[i] = values[from + 2] * currentScale;
+            block.supplyV[i] = values[from + 3] * supplyScale;
+        }
+        for (int i = at; i < to; ) {
+            int until = at + (int) Math.min(some, power.samplesBefore(nanos, interval, i - at));
+            Arrays.fill(block.powered, i, until, power.on);
+            i = until;
+        }
+        Arrays.fill(block.window, at, to, 0);
     }
 
     @Override
@@ -120,12 +127,22 @@ final class RecordReader implements SampleReader {
             on = onAtStart;
         }
 
-        boolean at(long nanos) {
+        /**
+         * Goes on to what holds at a sample, and says which sample is the first where something else may hold.
+         *
+         * @param firstNanos of sample 0
+         * @return above {@code sample}
+         */
+        long samplesBefore(long firstNanos, long interval, int sample) {
+            long nanos = firstNanos + sample * interval;
             while (next < edges.length && edges[next] <= nanos) {
                 on = !on;
                 next++;
             }
-            return on;
+            if (next == edges.length) {
+                return Long.MAX_VALUE;
+            }
+            return sample + 1 + (edges[next] - nanos - 1) / interval;
         }
     }
 }

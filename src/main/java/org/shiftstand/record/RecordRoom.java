@@ -7,8 +7,10 @@ import java.nio.file.Path;
 
 /** How much room on the disk a run takes. */
 public final class RecordRoom {
-    // Measured: 9.2 bytes a sample at 512 Hz (64 samples a block), 9.5 at 4 kHz (124), 11.1 at 100 Hz (12); 8 are the samples.
-    // A page holds whole blocks only, so that up to a fifth of it stays empty. RecordRoomTest holds this to what is written.
+    // Measured: 9.2 bytes a sample at 512 Hz (64 samples a block), 9.5 at 4 kHz (124), 11.1 at 100 Hz (12); 8 are the
+    // samples.
+    // A page holds whole blocks only, so that up to a fifth of it stays empty. RecordRoomTest holds this to what is
+    // written.
     private static final double BYTES_A_SAMPLE = 8 * 1.2;
     private static final int BYTES_A_BLOCK = 40;
     private static final int BLOCKS_A_SECOND = 8; // at least: a block is no longer than an eighth of a second

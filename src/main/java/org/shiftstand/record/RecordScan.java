@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** One pass over all rows of a record: their digest, its sessions, and which samples are missing or damaged. */
@@ -56,13 +57,23 @@ final class RecordScan {
 
     /** Digest of all rows in the stated order. */
     static String digest(String file, Connection connection, int version) throws SQLException {
-        RowReader unseen = rows -> rows.skip();
-        return digest(file, connection, version, unseen, unseen);
+        return digest(file, connection, version, Map.of());
     }
 
-    static RecordScan of(String file, Connection connection, int version) throws SQLException {
+    /** @param events looks at each event, which comes after all blocks */
+    static RecordScan of(String file, Connection connection, int version, EventReader events) throws SQLException {
         RecordScan scan = new RecordScan();
-        scan.sha256 = digest(file, connection, version, scan.sessions::add, scan::block);
+        scan.sha256 = digest(
+                file,
+                connection,
+                version,
+                Map.of(
+                        "session",
+                        scan.sessions::add,
+                        "block",
+                        scan::block,
+                        "event",
+                        rows -> events.read(rows, scan.originMicros())));
         scan.end();
         return scan;
     }
@@ -117,24 +128,22 @@ final class RecordScan {
         return missing;
     }
 
-    private static String digest(String file, Connection connection, int version, RowReader sessions, RowReader blocks)
+    private static String digest(String file, Connection connection, int version, Map<String, RowReader> readers)
             throws SQLException {
-        RowDigest digest = new RowDigest();
-        for (RecordSchema.Table table : RecordSchema.tables(version)) {
-            RowReader reader = switch (table.name()) {
-                case "session" -> sessions;
-                case "block" -> blocks;
-                default -> rows -> rows.skip();
-            };
-            try (Statement sql = connection.createStatement();
-                    ResultSet result = sql.executeQuery(table.select())) {
-                Rows rows = new Rows(file, table.name(), result, Optional.of(digest));
-                while (rows.next()) {
-                    reader.read(rows);
+        RowReader unseen = rows -> rows.skip();
+        try (RowDigest digest = new RowDigest()) {
+            for (RecordSchema.Table table : RecordSchema.tables(version)) {
+                RowReader reader = readers.getOrDefault(table.name(), unseen);
+                try (Statement sql = connection.createStatement();
+                        ResultSet result = sql.executeQuery(table.select())) {
+                    Rows rows = new Rows(file, table.name(), result, Optional.of(digest));
+                    while (rows.next()) {
+                        reader.read(rows);
+                    }
                 }
             }
+            return digest.hex();
         }
-        return digest.hex();
     }
 
     private void block(Rows rows) throws SQLException {
@@ -201,7 +210,12 @@ final class RecordScan {
         return (long) Math.min(samples * (double) intervalNanos, 1e18);
     }
 
-    /** What is done with each row. */
+    /** What is done with each event. */
+    interface EventReader {
+        void read(Rows rows, long originMicros) throws SQLException;
+    }
+
+    /** What is done with each row; must read all its columns. */
     private interface RowReader {
         void read(Rows rows) throws SQLException;
     }

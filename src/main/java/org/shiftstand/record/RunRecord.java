@@ -84,21 +84,23 @@ public final class RunRecord implements SampleSource {
                     + "-wal is not beside it: what was recorded last may be missing. Copy both files, or neither.");
         }
         header = readHeader();
-        scan = RecordScan.of(file.toString(), connection, version);
+        HallEdges edges = new HallEdges();
+        scan = RecordScan.of(
+                file.toString(), connection, version, (rows, originMicros) -> take(event(rows), originMicros, edges));
         sessions = version > RecordSchema.WITHOUT_SESSIONS ? scan.sessions() : Sessions.only(header);
         if (sessions.isEmpty()) {
             throw RecordFile.bad(file, "table session is empty; expected a row for each session, one at least");
         }
         end = first("finish", Rows::text);
         checkSeal();
-        HallEdges edges = new HallEdges();
-        each("event", rows -> take(event(rows), edges));
         requests.sort(Comparator.comparingDouble(Request::timeS));
         Collections.sort(supplyCuts);
         hallPower = edges.any();
         hallOnAtStart = edges.onAtStart();
-        hallEdgesNanos = edges.edges(
-                sessions.stream().skip(1).mapToLong(s -> nanos(s.atMicros())).toArray());
+        hallEdgesNanos = edges.edges(sessions.stream()
+                .skip(1)
+                .mapToLong(s -> nanos(s.atMicros(), scan.originMicros()))
+                .toArray());
         gaps = readGaps();
     }
 
@@ -367,25 +369,26 @@ public final class RunRecord implements SampleSource {
                 rows.text());
     }
 
-    private void take(RunEvent event, HallEdges edges) {
+    private void take(RunEvent event, long originMicros, HallEdges edges) {
+        double timeS = (event.atMicros() - originMicros) / 1e6;
         switch (event.kind()) {
-            case "hall-on" -> edges.add(nanos(event.atMicros()), true);
-            case "hall-off" -> edges.add(nanos(event.atMicros()), false);
-            case "supply-off" -> supplyCuts.add(timeS(event.atMicros()));
-            case "request" -> requests.add(request(event));
+            case "hall-on" -> edges.add(nanos(event.atMicros(), originMicros), true);
+            case "hall-off" -> edges.add(nanos(event.atMicros(), originMicros), false);
+            case "supply-off" -> supplyCuts.add(timeS);
+            case "request" -> requests.add(request(event, timeS));
             default -> {} // for readers of the record; no part of the samples
         }
     }
 
     /** After the first sample, within bounds that a hostile file cannot overflow. */
-    private long nanos(long atMicros) {
-        long micros = atMicros - scan.originMicros();
+    private static long nanos(long atMicros, long originMicros) {
+        long micros = atMicros - originMicros;
         return Math.max(-FARTHEST_MICROS, Math.min(FARTHEST_MICROS, micros)) * 1000;
     }
 
-    private Request request(RunEvent event) {
+    private static Request request(RunEvent event, double timeS) {
         return new Request(
-                timeS(event.atMicros()),
+                timeS,
                 event.value() == 0 ? Optional.empty() : Optional.of(Direction.of(event.value())),
                 sprocket(event.from()),
                 sprocket(event.to()),

@@ -266,7 +266,7 @@ final class Conversation {
         }
         take(arrival);
         if (stopped) {
-            throw new RunEnded(new RunEnd.StoppedByUser());
+            throw new RunEnded(stop instanceof StopWish wish ? wish.end() : new RunEnd.StoppedByUser());
         }
         RigMessage.Fault f = fault;
         if (f != null && !stopping) {

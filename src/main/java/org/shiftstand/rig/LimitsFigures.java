@@ -12,7 +12,8 @@ import org.shiftstand.profile.Profile;
 
 /** Turns the samples of a search into limits, and refuses where they are not sure. */
 final class LimitsFigures {
-    private static final double PUSHING_S = 0.08; // before its end a stalled drive stood and pushed; rig/WIRE.md: 100 ms
+    private static final double PUSHING_S =
+            0.08; // before its end a stalled drive stood and pushed; rig/WIRE.md: 100 ms
     private static final int WAKE_UP = 2; // samples that sensors need after power-up
     private static final double STILL_DEG = 2;
     private static final int FEWEST_AT_START = 3;
@@ -86,9 +87,7 @@ final class LimitsFigures {
         }
         from = Math.min(from + WAKE_UP, trace.size() - 1);
         int to = from;
-        while (to < trace.size()
-                && angles.good(to)
-                && Math.abs(angles.deg(to) - angles.deg(from)) < STILL_DEG) {
+        while (to < trace.size() && angles.good(to) && Math.abs(angles.deg(to) - angles.deg(from)) < STILL_DEG) {
             to++;
         }
         if (to - from < FEWEST_AT_START) {
@@ -160,7 +159,10 @@ final class LimitsFigures {
                 Optional.of("the unit stood on sprocket " + plan.standingOn() + ", taken to be at "
                         + Watches.number(plan.originDeg()) + " deg of profile "
                         + plan.profile().name() + " version " + plan.profile().version()),
-                Optional.of(talk.identity().rigName().isBlank() ? "without a name" : talk.identity().rigName()),
+                Optional.of(
+                        talk.identity().rigName().isBlank()
+                                ? "without a name"
+                                : talk.identity().rigName()),
                 "");
     }
 
@@ -176,7 +178,9 @@ final class LimitsFigures {
         Profile profile = plan.profile();
         List<String> notices = new ArrayList<>();
         notices.add(String.format(
-                Locale.ROOT, "the outboard limit, met again at the end, was %.1f deg from where it was before", closing));
+                Locale.ROOT,
+                "the outboard limit, met again at the end, was %.1f deg from where it was before",
+                closing));
         notices.add("where the unit landed on sprocket " + plan.standingOn()
                 + " is not known better than it lands: both limits may be off together by that");
         double pitch = profile.positionDeg(2) - profile.positionDeg(1);

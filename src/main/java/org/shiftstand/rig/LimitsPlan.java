@@ -57,7 +57,10 @@ public record LimitsPlan(
     }
 
     double currentScaleA() {
-        return description.map(RigDescription::currentScaleA).orElse(OptionalDouble.empty()).orElse(0);
+        return description
+                .map(RigDescription::currentScaleA)
+                .orElse(OptionalDouble.empty())
+                .orElse(0);
     }
 
     /** Where the unit stands, in the profile's frame. */

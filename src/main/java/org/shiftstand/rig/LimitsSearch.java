@@ -40,6 +40,7 @@ public final class LimitsSearch {
     private static final double CURRENT_MARGIN = 1.5; // over the limit asked for; the electronics draw some too
     private static final int CURRENT_MS = 100; // in the rig; as long as it pushes at a limit
     private static final double CURRENT_HERE_S = 0.05;
+    private static final int SUPPLY_LOST = 3; // rig/WIRE.md, event 24
     private static final double REST_S = 0.3;
     private static final double ANSWER_S = 2; // after its time a drive's end is told
     private static final double LONGEST_S = 60; // rig/WIRE.md: 16 bits of milliseconds
@@ -145,8 +146,9 @@ public final class LimitsSearch {
     }
 
     private void approach(int direction) {
-        double far = direction > 0 ? plan.mostDeg() - plan.originDeg() - travel.deg() : travel.deg() - plan.leastDeg()
-                + plan.originDeg();
+        double far = direction > 0
+                ? plan.mostDeg() - plan.originDeg() - travel.deg()
+                : travel.deg() - plan.leastDeg() + plan.originDeg();
         touch(direction, APPROACH_DEG_S, far);
     }
 
@@ -155,14 +157,15 @@ public final class LimitsSearch {
         // twice the time that it should take: friction slows it down where the current is low
         Event over = drive(direction, degS, Math.min(LONGEST_S, 2 * farDeg / degS + ANSWER_S));
         if (over.value() != 1) {
-            throw new RunEnded(new RunEnd.RigFault(over.value() == 0
-                    ? String.format(
-                            Locale.ROOT,
-                            "no %s limit was met in time: the shaft is %.0f deg from where it stood. Does %s A turn it?",
-                            word(direction),
-                            travel.deg(),
-                            Watches.number(plan.currentA()))
-                    : "the drive ended before it met a limit"));
+            throw new RunEnded(new RunEnd.RigFault(
+                    over.value() == 0
+                            ? String.format(
+                                    Locale.ROOT,
+                                    "no %s limit was met in time: the shaft is %.0f deg from where it stood. Does %s A turn it?",
+                                    word(direction),
+                                    travel.deg(),
+                                    Watches.number(plan.currentA()))
+                            : "the drive ended before it met a limit"));
         }
         return new Touch(over.atMicros());
     }
@@ -190,12 +193,16 @@ public final class LimitsSearch {
     private Event drive(int direction, int degS, double seconds) {
         travel.setsOut(direction);
         int seen = talk.events().size();
-        talk.command(new HostMessage.Drive(
-                direction, (int) Math.round(plan.currentA() * 1e3), degS, milliseconds(seconds)));
+        talk.command(
+                new HostMessage.Drive(direction, (int) Math.round(plan.currentA() * 1e3), degS, milliseconds(seconds)));
         if (!talk.await(() -> over(seen).isPresent(), seconds + ANSWER_S)) {
             throw new RunEnded(new RunEnd.RigFault("the rig did not say that its drive was over"));
         }
-        return over(seen).orElseThrow();
+        Event over = over(seen).orElseThrow();
+        if (over.value() == SUPPLY_LOST) {
+            talk.listen(REST_S); // the fault that says why comes next, and ends this
+        }
+        return over;
     }
 
     private Optional<Event> over(int seen) {

@@ -72,7 +72,7 @@ final class Run {
                 new RunEnd.RigFault(""),
                 new RunEnd.LinkLost(""),
                 new RunEnd.StoppedByRule(RunEnd.StoppedByRule.Rule.CURRENT, ""))) {
-            new RunEnded(end);
+            new RunEnded(end).end();
         }
     }
 

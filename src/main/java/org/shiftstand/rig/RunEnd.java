@@ -48,6 +48,14 @@ public sealed interface RunEnd {
         }
     }
 
+    /** The disk has no room for more; the run was stopped as long as its record could still be closed well. */
+    record NoRoom(String text) implements RunEnd {
+        @Override
+        public String reason() {
+            return "disk: " + text;
+        }
+    }
+
     /** The line was lost; the rig cuts the supply by itself. */
     record LinkLost(String cause) implements RunEnd {
         @Override

@@ -113,8 +113,10 @@ final class CurrentMeter {
         }
         double y0 = trace.currentA[i - 1] * (energy ? trace.supplyV[i - 1] : 1);
         double y1 = trace.currentA[i] * (energy ? trace.supplyV[i] : 1);
-        double at0 = y0 + (y1 - y0) * (t0 - trace.timeS[i - 1]) / span;
-        double at1 = y0 + (y1 - y0) * (t1 - trace.timeS[i - 1]) / span;
+        double before = trace.timeS[i - 1];
+        // all but the first step begin at a sample: no division there
+        double at0 = t0 == before ? y0 : y0 + (y1 - y0) * (t0 - before) / span;
+        double at1 = y0 + (y1 - y0) * (t1 - before) / span;
         return 0.5 * (at0 + at1) * (t1 - t0);
     }
 

@@ -16,7 +16,7 @@ final class Departure {
     int measure(Span span, RawShift shift) {
         shift.requestS = span.requestS();
         Rest before = span.before();
-        if (before == null) {
+        if (before == null || before.last < Math.max(0, before.first)) { // or nothing of it was left by a cut in it
             String reason = span.request().isEmpty()
                     ? "the capture starts in the motion"
                     : "the shaft was moving at the request";

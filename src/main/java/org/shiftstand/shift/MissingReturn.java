@@ -38,10 +38,16 @@ final class MissingReturn {
                 && Math.max(from, to) <= profile.get().sprockets();
     }
 
-    /** By the profile: overtravel is programmed, none was seen, and what was seen of the rest is no longer than its hold. */
+    /**
+     * By the profile: overtravel is programmed, none was seen, what was seen of the rest is no longer than its hold, and the
+     * shaft went past the landing: one that jammed on its way rests nowhere near its plateau.
+     */
     static boolean byProfile(RawShift s, Profile profile, int from, int to) {
         double longestS = profile.holdS().orElse(USUAL_HOLD_S) * HOLD_ROOM;
-        return !returned(s) && profile.overtravelDeg(from, to) != 0 && s.seenAfterLandingS < longestS;
+        double overtravel = profile.overtravelDeg(from, to);
+        double pitch = Math.abs(profile.positionDeg(to) - profile.positionDeg(from));
+        boolean before = Math.abs(s.landingDeg - s.startDeg) < pitch + overtravel / 2;
+        return !returned(s) && overtravel != 0 && s.seenAfterLandingS < longestS && !before;
     }
 
     /** Without a profile: any shift may have overtravel. */

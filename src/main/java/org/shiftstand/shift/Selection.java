@@ -8,19 +8,30 @@ import java.util.Arrays;
  * of their range, and only those of the middle cell are compared with one another.
  */
 final class Selection {
-    private static final int CELLS = 512;
+    private static final int CELLS = 256;
     /** Fewer values than this are not worth counting. */
-    private static final int FEW = 96;
+    private static final int FEW = 40;
+    /** Around the value in the middle of time a cell is so wide, degrees: a tenth of the noise of a 12-bit converter. */
+    private static final double CELL_DEG = 0.01;
 
-    private final int[] count = new int[CELLS + 1];
+    /** Two counts that take turns: neighbours are often of one cell, and each count would wait for the one before. */
+    private final int[] even = new int[CELLS];
+
+    private final int[] odd = new int[CELLS];
     private double[] scratch = new double[1024];
 
-    /** Median of {@code x[from…to − 1]}, at least one, none NaN; they are not changed. */
+    /** Median of {@code x[from…to − 1]}, degrees, at least one, none NaN; they are not changed. */
     double median(double[] x, int from, int to) {
         int n = to - from;
         if (n < FEW) {
             return copied(x, from, n);
         }
+        double low = x[(from + to) >>> 1] - CELLS / 2 * CELL_DEG;
+        double median = counted(x, from, to, low, 1 / CELL_DEG, 1);
+        return Double.isNaN(median) ? ofAnyRange(x, from, to) : median;
+    }
+
+    private double ofAnyRange(double[] x, int from, int to) {
         double min = x[from];
         double max = min;
         for (int i = from; i < to; i++) {
@@ -28,39 +39,70 @@ final class Selection {
             min = value < min ? value : min;
             max = value > max ? value : max;
         }
-        double perCell = CELLS / (max - min);
-        if (!(perCell < Double.POSITIVE_INFINITY) || !(perCell > 0)) {
-            return copied(x, from, n); // all alike, or not finite
+        double perUnit = CELLS / (max - min);
+        if (!(perUnit < Double.POSITIVE_INFINITY) || !(perUnit > 0)) {
+            return copied(x, from, to - from); // all alike, or too far apart for a number
         }
-        Arrays.fill(count, 0);
-        for (int i = from; i < to; i++) {
-            count[(int) ((x[i] - min) * perCell)]++;
+        return counted(x, from, to, min, perUnit, 0);
+    }
+
+    /**
+     * Counts values by cell, and looks for the middle one in its cell.
+     *
+     * @param outer how many cells at either end hold also what lies beyond: the median cannot be told there
+     * @return NaN where it cannot be told
+     */
+    private double counted(double[] x, int from, int to, double low, double perUnit, int outer) {
+        Arrays.fill(even, 0);
+        Arrays.fill(odd, 0);
+        int pairsEnd = to - 1;
+        int i = from;
+        for (; i < pairsEnd; i += 2) {
+            even[cell(x[i], low, perUnit)]++;
+            odd[cell(x[i + 1], low, perUnit)]++;
         }
+        if (i < to) {
+            even[cell(x[i], low, perUnit)]++;
+        }
+        int n = to - from;
         int middle = n / 2;
         int below = 0;
         int cell = 0;
-        while (below + count[cell] <= middle) {
-            below += count[cell++];
+        while (below + even[cell] + odd[cell] <= middle) {
+            below += even[cell] + odd[cell];
+            cell++;
         }
-        // the value before the middle one, where it is needed, may lie some cells lower
         int first = cell;
         if (n % 2 == 0 && below == middle) {
+            // the value before the middle one lies some cells lower
             do {
-                below -= count[--first];
-            } while (count[first] == 0);
+                first--;
+                below -= even[first] + odd[first];
+            } while (even[first] + odd[first] == 0);
         }
-        double lowest = first;
-        double highest = cell + 1.0;
-        int kept = 0;
+        if (first < outer || cell >= CELLS - outer) {
+            return Double.NaN;
+        }
         reserve(n);
+        int kept = gather(x, from, to, low, perUnit, first, cell);
+        return middleOf(scratch, kept, middle - below, n % 2 == 1);
+    }
+
+    private static int cell(double value, double low, double perUnit) {
+        return Math.min(CELLS - 1, Math.max(0, (int) ((value - low) * perUnit)));
+    }
+
+    /** Copies the values of some cells to the scratch; returns how many there are. */
+    private int gather(double[] x, int from, int to, double low, double perUnit, int first, int last) {
         double[] near = scratch;
+        int kept = 0;
         for (int i = from; i < to; i++) {
             double value = x[i];
-            double at = (value - min) * perCell;
+            int cell = cell(value, low, perUnit);
             near[kept] = value;
-            kept += at >= lowest && at < highest ? 1 : 0;
+            kept += 1 - ((cell - first | last - cell) >>> 31); // no branch: it would be a guess
         }
-        return middleOf(near, kept, middle - below, n % 2 == 1);
+        return kept;
     }
 
     private double copied(double[] x, int from, int n) {

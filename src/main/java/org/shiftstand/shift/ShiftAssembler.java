@@ -169,10 +169,10 @@ final class ShiftAssembler implements RestFinder.Listener {
             boolean chain = open;
             closeChain();
             RawShift last = latest;
-            double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
-            if (chain && last != null && seenS < RETURN_MAY_FOLLOW_S) {
-                last.atCaptureEnd = true;
-                last.seenAfterLandingS = seenS;
+            if (chain && last != null && !rests.isEmpty()) {
+                double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
+                last.atCaptureEnd = seenS < RETURN_MAY_FOLLOW_S;
+                last.seenAfterLandingS = last.atCaptureEnd ? seenS : Double.NaN;
             }
             emitStill();
         }

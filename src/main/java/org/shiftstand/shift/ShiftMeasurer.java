@@ -250,7 +250,8 @@ final class ShiftMeasurer {
     private @Nullable Rest plateau(Span span, RawShift shift, int sign) {
         Rest best = null;
         List<Rest> others = new ArrayList<>();
-        for (Rest r : span.rests().subList(0, span.rests().size() - 1)) {
+        int last = span.rests().size() - 1; // the landing; a window in which all is still has no rest at all
+        for (Rest r : span.rests().subList(0, Math.max(0, last))) {
             boolean beyond = (r.levelDeg - shift.landingDeg) * sign >= bandDeg;
             if (beyond && (best == null || (r.levelDeg - best.levelDeg) * sign > 0)) {
                 if (best != null) {

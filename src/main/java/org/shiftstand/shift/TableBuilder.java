@@ -177,7 +177,7 @@ final class TableBuilder {
 
     private Shift shift(RawShift s, boolean turnLost) {
         double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
-        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch) || turnLost && s.part > 0;
+        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch) || turnLost;
         double landing = landingUnplaced ? Double.NaN : numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);

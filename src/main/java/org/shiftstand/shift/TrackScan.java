@@ -2,9 +2,11 @@ package org.shiftstand.shift;
 
 import java.util.List;
 import java.util.function.IntFunction;
+import java.util.stream.Stream;
 import org.shiftstand.angle.AngleBlock;
 import org.shiftstand.angle.AngleReader;
 import org.shiftstand.angle.AngleTrack;
+import org.shiftstand.capture.Ahead;
 import org.shiftstand.capture.Request;
 import org.shiftstand.capture.SampleSource;
 
@@ -14,6 +16,8 @@ import org.shiftstand.capture.SampleSource;
  */
 final class TrackScan {
     private static final int BLOCK = 4096;
+    /** Blocks that are decoded ahead, 240 kB each. */
+    private static final int AHEAD = 4;
     /** Samples appended between two looks for a rest; any value gives the same table. */
     private static final int CHUNK = 512;
 
@@ -68,11 +72,10 @@ final class TrackScan {
     }
 
     void run() {
-        AngleBlock block = new AngleBlock(BLOCK);
+        List<AngleBlock> ring =
+                Stream.generate(() -> new AngleBlock(BLOCK)).limit(AHEAD).toList();
         try (AngleReader reader = track.open()) {
-            while (reader.next(block)) {
-                scan(block);
-            }
+            Ahead.run(ring, reader::next, this::scan);
         }
         assembler.end(lastS, part < breaks.size());
     }

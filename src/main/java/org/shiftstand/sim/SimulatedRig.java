@@ -238,6 +238,7 @@ public final class SimulatedRig {
             if (sampling.full()) {
                 output.send(sampling.block(), nowNanos, sink);
                 if (overruns.strikes(nowNanos)) {
+                    unit.samplesLost();
                     event(Event.Kind.OVERRUN, sampling.lose(OVERRUN_NANOS), MessageCodec.NO_SEQUENCE);
                 }
             }

@@ -509,6 +509,13 @@ public final class SimulatedUnit {
         loadA = amps;
     }
 
+    /** Samples of now are lost: what they show of a shift under way has a gap. */
+    void samplesLost() {
+        if (busy() && truth.open()) {
+            truth.evidence("gap");
+        }
+    }
+
     /** How many frames the rig shall lose now, asked once. */
     int takeLostFrames() {
         int n = lostFrames;

@@ -13,12 +13,11 @@ import java.time.temporal.ChronoUnit;
  * A file that proves when a simulated rig switched its supply, whatever became of the host: one line of CSV a change, appended
  * and handed to the system at once.
  *
- * <p>Columns: {@code utc_us} since the epoch; {@code rig_us} since the simulation began; {@code millivolts}, 0 for off; {@code
- * cause}; {@code since_heartbeat_us} on the rig's clock; {@code monotonic_ns} of this machine, the same for all its processes
- * (Linux).
+ * <p>Columns: {@code rig_us} since the simulation began; {@code monotonic_ns} of this machine, the same for all its processes
+ * (Linux); {@code utc}; {@code millivolts}, 0 for off; {@code cause}; {@code since_heartbeat_us} on the rig's clock.
  */
 public final class SupplyLog implements AutoCloseable {
-    public static final String HEADER = "utc_us,rig_us,millivolts,cause,since_heartbeat_us,monotonic_ns";
+    public static final String HEADER = "rig_us,monotonic_ns,utc,millivolts,cause,since_heartbeat_us";
 
     private final FileChannel file;
 
@@ -33,12 +32,12 @@ public final class SupplyLog implements AutoCloseable {
     void write(SupplyChange change) throws IOException {
         write(String.join(
                 ",",
-                Long.toString(ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now())),
                 Long.toString(change.atMicros()),
+                Long.toString(System.nanoTime()),
+                Instant.now().truncatedTo(ChronoUnit.MICROS).toString(),
                 Integer.toString(change.milliVolts()),
                 change.cause(),
-                Long.toString(change.sinceBeatMicros()),
-                Long.toString(System.nanoTime())));
+                Long.toString(change.sinceBeatMicros())));
     }
 
     private void write(String line) throws IOException {

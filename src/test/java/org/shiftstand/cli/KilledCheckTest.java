@@ -75,7 +75,7 @@ class KilledCheckTest {
 
     private long recorded() {
         return files().stream()
-                .filter(f -> f.toString().contains(".run"))
+                .filter(f -> f.toString().endsWith(".run") || f.toString().endsWith(".run-wal"))
                 .mapToLong(f -> f.toFile().length())
                 .sum();
     }

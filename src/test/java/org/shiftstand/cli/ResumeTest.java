@@ -89,6 +89,16 @@ class ResumeTest {
         }
 
         @Test
+        void a_run_that_was_ended_for_what_the_unit_did() {
+            Commands.run(check("sim:seed=7,surge-at=30"));
+
+            Cli.Result result = Commands.run("check", "--resume", record().toString());
+
+            assertThat(result.exitCode()).isEqualTo(2);
+            assertThat(result.err()).contains("ended for what the unit did (rig: over-current");
+        }
+
+        @Test
         void files_that_the_record_brings() {
             Path record = killed("sim:seed=7");
 

@@ -23,7 +23,9 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.shiftstand.bench.ProbeReportReader;
 import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.bench.UnitLimitsReader;
 import org.shiftstand.document.Bundled.Kind;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.profile.ProfileReader;
@@ -46,13 +48,17 @@ class SchemaAgreementTest {
             Kind.SPEC, SpecReader::read,
             Kind.PROFILE, ProfileReader::read,
             Kind.PROCEDURE, ProcedureReader::read,
-            Kind.RIG, RigDescriptionReader::read));
+            Kind.RIG, RigDescriptionReader::read,
+            Kind.LIMITS, UnitLimitsReader::read,
+            Kind.PROBE, ProbeReportReader::read));
 
     private static final Map<Kind, Schema> SCHEMAS = new EnumMap<>(Map.of(
             Kind.SPEC, schema("specs/schema/spec.schema.json"),
             Kind.PROFILE, schema("specs/schema/profile.schema.json"),
             Kind.PROCEDURE, schema("specs/schema/procedure.schema.json"),
-            Kind.RIG, schema("specs/schema/rig.schema.json")));
+            Kind.RIG, schema("specs/schema/rig.schema.json"),
+            Kind.LIMITS, schema("specs/schema/limits.schema.json"),
+            Kind.PROBE, schema("specs/schema/probe.schema.json")));
 
     /** What the readers know beyond form: how values go together. A schema cannot say these. */
     private static final Pattern BEYOND_FORM = Pattern.compile(String.join(
@@ -103,6 +109,11 @@ class SchemaAgreementTest {
             "uncertainty is an? \\w+, ",
             "duty is .* expected more than 0 %",
             "supply runs from",
+            // limits and probes
+            ", out of bounds; ",
+            "is not above the outboard one",
+            "a time that no calendar has",
+            "is there twice; expected each check once",
             "(^|: )(average-)?current is .* (for|over) ",
             "(on-time|scale) is '[-+]?[0.]+ "));
 
@@ -158,6 +169,10 @@ class SchemaAgreementTest {
                         .flatMap(kind -> Bundled.paths(kind).stream().map(path -> new Source(kind, path))),
                 Stream.of(
                         new Source(Kind.RIG, "rig/bench-two.rig.yaml"),
+                        new Source(Kind.LIMITS, "src/test/resources/schema/probed.limits.yaml"),
+                        new Source(Kind.LIMITS, "src/test/resources/schema/by-hand.limits.yaml"),
+                        new Source(Kind.PROBE, "src/test/resources/schema/everything.probe.yaml"),
+                        new Source(Kind.RIG, "src/test/resources/schema/guarded.rig.yaml"),
                         new Source(Kind.SPEC, "src/test/resources/schema/everything.spec.yaml"),
                         new Source(Kind.PROCEDURE, "src/test/resources/schema/everything.yaml")));
     }

@@ -33,15 +33,18 @@ record SupplyLog(Path file) {
         List<Change> changes = new ArrayList<>();
         try {
             if (Files.exists(file)) {
+                List<String> names = List.of();
                 for (String line : Files.readAllLines(file)) {
-                    String[] fields = line.split(",", -1);
-                    if (fields.length == FIELDS && !fields[0].equals("utc_us")) { // else it is being written
+                    List<String> fields = List.of(line.split(",", -1));
+                    if (names.isEmpty()) {
+                        names = fields;
+                    } else if (fields.size() == FIELDS) { // else it is being written
                         changes.add(new Change(
-                                Long.parseLong(fields[1]),
-                                Long.parseLong(fields[5]),
-                                Integer.parseInt(fields[2]),
-                                fields[3],
-                                Long.parseLong(fields[4])));
+                                Long.parseLong(fields.get(names.indexOf("rig_us"))),
+                                Long.parseLong(fields.get(names.indexOf("monotonic_ns"))),
+                                Integer.parseInt(fields.get(names.indexOf("millivolts"))),
+                                fields.get(names.indexOf("cause")),
+                                Long.parseLong(fields.get(names.indexOf("since_heartbeat_us")))));
                     }
                 }
             }

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.concurrent.ExecutionException;
@@ -46,7 +47,8 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
                 try {
                     seen.add(running.get(i).get());
                 } catch (ExecutionException e) {
-                    String failure = fault + ", seed " + (firstSeed + i) + ": " + text(e.getCause());
+                    String failure = fault + ", seed " + (firstSeed + i) + ": "
+                            + text(Objects.requireNonNullElse(e.getCause(), e));
                     System.err.println(failure);
                     failures.add(failure);
                 }

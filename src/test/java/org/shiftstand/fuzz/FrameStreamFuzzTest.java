@@ -317,8 +317,7 @@ class FrameStreamFuzzTest {
                 .map(frame -> {
                     List<Arrival> one = new ArrayList<>();
                     new FrameDecoder().feed(frame, one::add);
-                    return ((Decoded.Known<RigMessage>)
-                                    MessageCodec.decodeRig(((Arrival.Received) one.get(0)).frame()))
+                    return ((Decoded.Known<RigMessage>) MessageCodec.decodeRig(((Arrival.Received) one.get(0)).frame()))
                             .message()
                             .getClass();
                 })

@@ -16,7 +16,9 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.shiftstand.bench.ProbeReportReader;
 import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.bench.UnitLimitsReader;
 import org.shiftstand.capture.CsvCapture;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.SampleSource;
@@ -94,7 +96,9 @@ class InputFuzzTest {
         "specs/tarn-drive-end-of-line.spec.yaml",
         "specs/tarn-drive.profile.yaml",
         "acceptance/end-of-line.yaml",
-        "rig/bench-two.rig.yaml"
+        "rig/bench-two.rig.yaml",
+        "src/test/resources/schema/probed.limits.yaml",
+        "src/test/resources/schema/everything.probe.yaml"
     })
     void a_file_that_people_write(String path) throws IOException {
         byte[] sound = Files.readAllBytes(Path.of(path));
@@ -104,7 +108,11 @@ class InputFuzzTest {
                         ? ProfileReader::read
                         : path.contains(".rig.")
                                 ? RigDescriptionReader::read
-                                : file -> Script.layOut(ProcedureReader.read(file), TARN);
+                                : path.contains(".limits.")
+                                        ? UnitLimitsReader::read
+                                        : path.contains(".probe.")
+                                                ? ProbeReportReader::read
+                                                : file -> Script.layOut(ProcedureReader.read(file), TARN);
         List<String> words = List.of(
                 "&a ",
                 "*a",

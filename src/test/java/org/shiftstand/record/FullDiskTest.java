@@ -64,7 +64,9 @@ class FullDiskTest {
             try {
                 Runs.writeBlock(writer, SEED, number++);
             } catch (UncheckedIOException e) {
-                assertThat(e.getMessage()).contains("the run record cannot be written: ").contains("full");
+                assertThat(e.getMessage())
+                        .contains("the run record cannot be written: ")
+                        .contains("full");
                 return number;
             }
         }
@@ -109,7 +111,8 @@ class FullDiskTest {
             for (int number = 0; number < before; number++) {
                 Runs.writeBlock(writer, SEED, number);
             }
-            assertThat(catchThrowable(() -> Files.write(ballast, new byte[32 << 20]))).isInstanceOf(IOException.class);
+            assertThat(catchThrowable(() -> Files.write(ballast, new byte[32 << 20])))
+                    .isInstanceOf(IOException.class);
             int given = before;
             UncheckedIOException told = null;
             while (told == null) {
@@ -121,7 +124,8 @@ class FullDiskTest {
             }
             writer.finish("the disk is full");
 
-            assertThat(folder.toFile().list()).containsExactlyInAnyOrder(file.getFileName().toString(), "ballast");
+            assertThat(folder.toFile().list())
+                    .containsExactlyInAnyOrder(file.getFileName().toString(), "ballast");
             try (RunRecord record = RunRecord.open(file)) {
                 assertThat(record.end()).as("seed %d", seed).contains("the disk is full");
                 assertThat(record.notices()).as("seed %d", seed).isEmpty();

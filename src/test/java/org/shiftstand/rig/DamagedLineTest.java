@@ -45,10 +45,7 @@ class DamagedLineTest {
                 "short",
                 1,
                 512,
-                List.of(
-                        new Step.Supply(8.2),
-                        new Step.Home(),
-                        new Step.Sweep(1, OptionalInt.of(3), true, 1, 0.35)),
+                List.of(new Step.Supply(8.2), new Step.Home(), new Step.Sweep(1, OptionalInt.of(3), true, 1, 0.35)),
                 new Procedure.StopWhen(List.of(), OptionalDouble.empty(), OptionalDouble.empty()),
                 "");
         return new RunPlan(

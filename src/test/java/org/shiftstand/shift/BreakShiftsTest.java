@@ -466,6 +466,43 @@ class BreakShiftsTest {
         }
     }
 
+    @Nested
+    class A_part_of_a_few_samples {
+        @Test
+        void of_a_marked_run_has_no_shift() {
+            TrackBuilder track = begun().breakOff(60_000).restAt(1455, 4).breakOff(60_000);
+
+            ShiftTable table = Tables.tableOf(goneOn(track, 3, 0));
+
+            assertThat(table.shifts()).hasSize(4);
+            assertThat(table.resumptions()).hasSize(2);
+        }
+
+        @Test
+        void of_an_unmarked_capture_has_no_shift() {
+            ShiftTable table = Tables.tableOf(track().restAt(0, 4)
+                    .breakOff(60_000)
+                    .restAt(0, 500)
+                    .moveTo(712, 100)
+                    .rest(900)
+                    .breakOff(60_000)
+                    .restAt(712, 4));
+
+            assertThat(table.shifts()).hasSize(1);
+        }
+
+        @Test
+        void that_never_rests_up_to_the_break_has_one_that_did_not_settle() {
+            ShiftTable table = Tables.tableOf(track().restAt(0, 500)
+                    .moveTo(712, 100)
+                    .hunting(60, 7000)
+                    .breakOff(60_000)
+                    .restAt(712, 500));
+
+            assertThat(table.shifts()).extracting(Shift::outcome).containsExactly(Outcome.NOT_SETTLED);
+        }
+    }
+
     @Test
     void block_sizes_do_not_matter() {
         for (int size : new int[] {1, 7, 500}) {

@@ -146,6 +146,14 @@ class OutcomeTest {
         }
 
         @Test
+        void a_capture_that_ends_in_such_hunting_has_not_settled_either() {
+            List<Shift> shifts = tableOf(track().restAt(0, 400).moveTo(700, 120).hunting(60, 7000))
+                    .shifts();
+
+            assertThat(shifts).extracting(Shift::outcome).containsExactly(Outcome.NOT_SETTLED);
+        }
+
+        @Test
         void hunting_for_longer_than_a_shift_may_last_never_settled() {
             List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
                             .rest(25)

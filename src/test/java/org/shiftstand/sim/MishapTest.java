@@ -127,6 +127,14 @@ class MishapTest {
         }
 
         @Test
+        void truth_says_gap_of_a_shift_that_an_overrun_strikes() {
+            open("overrun-at=0.6");
+            session.armed(500, 10).walk(1, 2);
+
+            assertThat(link.truth().shifts()).extracting(ShiftTruth::evidence).containsExactly("gap", "complete");
+        }
+
+        @Test
         void a_surge_lasts_50_ms() {
             open("surge-at=1");
             session.armed(1000, 10).listen(1);
