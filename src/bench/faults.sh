@@ -3,7 +3,7 @@
 # JDK 17 to 25 and, for the full disk, root. Takes about an hour on two cores; the reduced form of it is a usual test run.
 #
 #   src/bench/faults.sh                 everything
-#   src/bench/faults.sh PART…           some of kills, supply, links, disk, two-rigs, overnight, fast, inputs
+#   src/bench/faults.sh PART…           some of kills-simulated, kills-real, supply, links, disk, two-rigs, overnight, fast, inputs
 #
 # Environment: FAULTS_SEED (first seed of each row, default 1), FAULTS_TIMES (so many times the usual number of trials,
 # such as 0.1), FAULTS_AT_ONCE (runs over pseudo-terminals at once, default 6), FAULTS_INPUTS (mutated inputs of each
@@ -24,7 +24,7 @@ inputs=false
 for part in "$@"; do
   [ "$part" = inputs ] && inputs=true || parts="$parts $part"
 done
-[ $# -eq 0 ] && inputs=true && parts="kills supply links disk two-rigs overnight fast"
+[ $# -eq 0 ] && inputs=true && parts="kills-simulated kills-real supply links disk two-rigs overnight fast"
 
 failed=0
 if $inputs; then

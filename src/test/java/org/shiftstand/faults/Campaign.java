@@ -51,10 +51,11 @@ final class Campaign {
     private static Map<String, Supplier<List<Tally>>> parts(Path folder) {
         Map<String, Supplier<List<Tally>>> parts = new LinkedHashMap<>();
         parts.put(
-                "kills",
-                () -> List.of(
-                        tally("kill -9 in simulated time, gone on with", 200, 2, folder, Kill::simulated),
-                        tally("kill -9 over a pseudo-terminal, gone on with", 200, AT_ONCE, folder, Kill::real)));
+                "kills-simulated",
+                () -> List.of(tally("kill -9 in simulated time, gone on with", 120, 2, folder, Kill::simulated)));
+        parts.put(
+                "kills-real",
+                () -> List.of(tally("kill -9 over a pseudo-terminal, gone on with", 80, AT_ONCE, folder, Kill::real)));
         parts.put(
                 "supply",
                 () -> Stream.of(SupplyOff.values())
@@ -71,7 +72,11 @@ final class Campaign {
                                 tally("disk filled during a run", 20, AT_ONCE, folder, FullDisk::filled),
                                 tally("disk too small for the run", 1, 1, folder, FullDisk::tooSmall))
                         : List.of());
-        parts.put("two-rigs", () -> List.of(tally("two rigs, one fails", 20, 2, folder, TwoRigs::run)));
+        parts.put(
+                "two-rigs",
+                () -> List.of(
+                        tally("two rigs, a check each, one fails", 20, 2, folder, TwoRigs::apart),
+                        tally("two rigs, one check for both, one rig killed", 10, 2, folder, TwoRigs::together)));
         parts.put(
                 "overnight",
                 () -> List.of(tally(
@@ -79,7 +84,7 @@ final class Campaign {
                         1,
                         1,
                         folder,
-                        (seed, at) -> Overnight.run(seed, at, "overnight", 7.9))));
+                        (seed, at) -> Overnight.run(seed, at, "overnight", 7.5))));
         parts.put(
                 "fast",
                 () -> List.of(tally(

@@ -35,7 +35,7 @@ final class Kill {
     private static final int SAMPLES_A_SECOND = 512;
     private static final int BLOCK = 64;
     private static final double SIMULATED_RUN_S = 1.2;
-    private static final double REAL_RUN_S = 12;
+    private static final double REAL_RUN_S = 26;
 
     private Kill() {}
 

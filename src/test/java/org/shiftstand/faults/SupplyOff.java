@@ -45,8 +45,8 @@ enum SupplyOff {
     Seen run(long seed, Path folder) throws Exception {
         Random random = Moments.of(seed);
         double after = random.nextDouble() * LATEST_S;
-        // the line breaks by the rig's own clock, which starts with it: some seconds for the host to start
-        String options = "seed=" + seed + (this == UNPLUGGED ? ",unplug-at=" + (5 + after) : "");
+        // the line breaks by the rig's own clock, which starts with it: time for the host to start
+        String options = "seed=" + seed + (this == UNPLUGGED ? ",unplug-at=" + (10 + after) : "");
         String[] java = this == HUNG
                 ? Hang.OPTIONS
                 : new String[] {"-XX:-CreateCoredumpOnCrash", "-XX:ErrorFile=" + folder.resolve("crash.log")};

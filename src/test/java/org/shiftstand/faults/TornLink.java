@@ -2,6 +2,7 @@ package org.shiftstand.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -13,8 +14,6 @@ import org.shiftstand.record.RunRecord;
 /** The line torn at random moments and whole again seconds later: the run goes on by its procedure's policy. */
 final class TornLink {
     private static final Duration ENDS = Duration.ofSeconds(240);
-    private static final int SAMPLES_A_SECOND = 512;
-    private static final int BLOCK = 64;
 
     private static final String RECONNECT = Check.SHORT + "on-link-loss: { reconnect: 30 s }\n";
 
@@ -23,10 +22,10 @@ final class TornLink {
     static Seen reconnected(long seed, Path folder) throws Exception {
         Random random = Moments.of(seed);
         List<String> options = new ArrayList<>(List.of("seed=" + seed));
-        double at = 4;
+        double at = 10; // by the rig's clock: the host starts after it
         int tears = 1 + random.nextInt(2);
         for (int i = 0; i < tears; i++) {
-            at += random.nextDouble() * 9;
+            at += random.nextDouble() * 14;
             options.add(String.format(Locale.ROOT, "unplug-at=%.3f", at));
             at += 6;
         }
@@ -34,27 +33,34 @@ final class TornLink {
         if (random.nextBoolean()) {
             options.add("reboot=true");
         }
+        // a person at the terminal, who lets the unit move again each time that they are asked
+        Files.writeString(folder.resolve("check.in"), "go\n".repeat(10));
         try (Rig rig = Rig.start(folder, "rig", String.join(",", options));
-                Check check = Check.start(folder, "check", rig.address(), "TD-" + seed, RECONNECT)) {
+                Check check = Check.start(
+                        folder,
+                        "check",
+                        rig.address(),
+                        "TD-" + seed,
+                        RECONNECT,
+                        "-Dshiftstand.terminal=true",
+                        "-Dshiftstand.keyboard=true")) {
             Left left = check.left();
             check.ended(ENDS, 0, 1, 3);
             List<SupplyLog.Change> lost = rig.log().changes().stream()
                     .filter(change -> change.cause().equals("port-lost"))
                     .toList();
-            long samples = 0;
             try (RunRecord record = RunRecord.open(left.file())) {
                 assertThat(record.end()).contains("");
-                assertThat(record.breaks())
-                        .as("as many breaks as tears with the supply on")
-                        .hasSize(lost.size());
+                assertThat(record.sessions()).as("as many as tears with the supply on, and one").hasSize(1 + lost.size());
+                assertThat(record.breaks().size()).isLessThanOrEqualTo(lost.size()); // none before the first sample
                 assertThat(record.gaps()).as("gaps beside the breaks").isEmpty();
             }
             assertThat(rig.log().on()).isFalse();
             boolean again = Kill.planned(left.judged().judgement().table(), Check.SHORT, folder);
             return Seen.survived()
                     .withSupplyOff(0)
-                    .withLost(samples, Math.min(samples, 2L * BLOCK * SAMPLES_A_SECOND / SAMPLES_A_SECOND))
-                    .withRemark(lost.size() + (lost.size() == 1 ? " tear" : " tears") + " in the run");
+                    .withRemark(lost.size() + (lost.size() == 1 ? " tear" : " tears") + " in the run"
+                            + (again ? ", a shift that had come to rest made again" : ""));
         }
     }
 }
