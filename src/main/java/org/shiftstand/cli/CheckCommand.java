@@ -346,7 +346,10 @@ final class CheckCommand implements Callable<Integer> {
             return;
         }
         if (!checked.end().reason().isEmpty()) {
-            text.println("The run ended early: " + checked.end().reason() + ". The supply is off.");
+            String supply = checked.end() instanceof RunEnd.LinkLost
+                    ? " The rig cuts the supply by itself within a second; look that it did."
+                    : " The supply is off.";
+            text.println("The run ended early: " + checked.end().reason() + "." + supply);
         }
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
