@@ -38,6 +38,7 @@ final class BenchRig implements Link {
     boolean stuck;
     boolean mute;
     int major = MessageCodec.MAJOR;
+    String rigFirmware = "1";
     String unitFirmware = "";
     long openedAfterMicros;
     long lostAt = Long.MAX_VALUE;
@@ -81,7 +82,7 @@ final class BenchRig implements Link {
         if (m instanceof HostMessage.Hello) {
             off(-1);
             answered = -1;
-            say(new RigMessage.Identity(major, 0, "bench", "1", unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
+            say(new RigMessage.Identity(major, 0, "bench", rigFirmware, unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
         } else if (m instanceof HostMessage.Heartbeat) {
             lastBeat = now;
         } else if (frame.sequence() == answered) {

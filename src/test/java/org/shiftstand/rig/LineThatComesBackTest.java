@@ -1,12 +1,14 @@
 package org.shiftstand.rig;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.link.HostMessage;
@@ -31,6 +33,9 @@ class LineThatComesBackTest {
     private long pausedMicros;
     private int losesAtShift = 2;
     private String otherFirmware = "";
+    private String otherRigFirmware = "";
+    private BooleanSupplier stop = () -> false;
+    private Optional<RuntimeException> portFails = Optional.empty();
 
     @Test
     void the_unit_is_homed_and_the_shift_that_was_under_way_is_made_again() {
@@ -133,6 +138,66 @@ class LineThatComesBackTest {
         }
     }
 
+    @Nested
+    class A_wish_to_stop_while_the_line_is_away {
+        @Test
+        void ends_the_run_for_the_reason_of_that_wish() {
+            RunEnd full = new RunEnd.NoRoom("only 1 MiB are free");
+            stop = new StopWish() {
+                @Override
+                public RunEnd end() {
+                    return full;
+                }
+
+                @Override
+                public boolean getAsBoolean() {
+                    return pausedMicros > 1_000_000;
+                }
+            };
+
+            assertThat(run()).isEqualTo(full);
+
+            assertThat(rigs).hasSize(1);
+        }
+    }
+
+    @Nested
+    class Something_unforeseen_while_the_line_is_away {
+        @Test
+        void such_as_a_port_that_fails_otherwise_leaves_a_finished_record() {
+            portFails = Optional.of(new IllegalStateException("driver"));
+
+            assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("driver");
+
+            assertThat(record.end).startsWith("program error: ").contains("driver");
+            assertThat(record.closed).isTrue();
+        }
+
+        @Test
+        void such_as_a_question_that_fails_cuts_on_the_new_line_too() {
+            goAhead = what -> {
+                throw new IllegalStateException("terminal");
+            };
+
+            assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("terminal");
+
+            assertThat(record.end).startsWith("program error: ").contains("terminal");
+            assertThat(rigs.get(1).wasOn).isFalse();
+            assertThat(rigs.get(1).heard)
+                    .extracting(BenchRig.Heard::message)
+                    .contains(new HostMessage.Cut(), new HostMessage.Stop());
+        }
+    }
+
+    @Test
+    void a_rig_with_another_firmware_is_another_rig() {
+        otherRigFirmware = "2.0";
+
+        assertThat(run().reason()).contains("other firmware or scales");
+
+        assertThat(rigs.get(1).wasOn).isFalse();
+    }
+
     private RunEnd run() {
         return RigRunner.run(
                 new Bench(),
@@ -153,7 +218,7 @@ class LineThatComesBackTest {
                     }
                 },
                 goAhead,
-                () -> false);
+                stop);
     }
 
     private RunPlan plan() {
@@ -197,9 +262,13 @@ class LineThatComesBackTest {
             if (!rigs.isEmpty() && pausedMicros < backAfterMicros) {
                 throw new LinkException("bench:: no such port");
             }
+            if (!rigs.isEmpty() && portFails.isPresent()) {
+                throw portFails.get();
+            }
             BenchRig rig = new BenchRig();
             rig.position = rigs.isEmpty() ? 1 : 3;
             rig.unitFirmware = rigs.isEmpty() ? "" : otherFirmware;
+            rig.rigFirmware = rigs.isEmpty() || otherRigFirmware.isEmpty() ? rig.rigFirmware : otherRigFirmware;
             rig.openedAfterMicros = rigs.isEmpty() ? 0 : rigs.get(0).now() + pausedMicros;
             rigs.add(rig);
             return rig;
