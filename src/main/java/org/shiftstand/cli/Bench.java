@@ -339,7 +339,7 @@ final class Bench {
         private final transient RunEnd end;
 
         NoRecord(RunEnd end) {
-            super("the run ended before anything was recorded: " + end.reason());
+            super("the run ended before anything was recorded: " + end.reason() + ". " + end.supply());
             this.end = end;
         }
 

@@ -340,13 +340,15 @@ final class CheckCommand implements Callable<Integer> {
 
     private void tell(Bench.Checked checked) throws IOException {
         PrintWriter text = command.commandLine().getOut();
+        if (!checked.end().reason().isEmpty()) {
+            (json ? command.commandLine().getErr() : text)
+                    .println("The run ended early: " + checked.end().reason() + ". "
+                            + checked.end().supply());
+        }
         if (json) {
             ResultJson.write(checked.judged().judgement(), System.out);
             System.out.flush();
             return;
-        }
-        if (!checked.end().reason().isEmpty()) {
-            text.println("The run ended early: " + checked.end().reason() + ". The supply is off.");
         }
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
@@ -356,7 +358,10 @@ final class CheckCommand implements Callable<Integer> {
 
     private static int exit(Bench.Checked checked) {
         RunEnd end = checked.end();
-        if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost || end instanceof RunEnd.NoRoom) {
+        if (end instanceof RunEnd.RigFault
+                || end instanceof RunEnd.LinkLost
+                || end instanceof RunEnd.CutNotConfirmed
+                || end instanceof RunEnd.NoRoom) {
             return ExitCode.RIG;
         }
         if (end instanceof RunEnd.StoppedByUser) {

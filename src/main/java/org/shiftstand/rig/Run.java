@@ -239,11 +239,9 @@ final class Run {
             boolean confirmed = knownOff || rig.cutAndStop();
             RunEnd told = end;
             if (!confirmed) {
-                String text = "the rig did not confirm that the supply is off; take the supply away by hand";
-                monitor.notice(text);
-                if (end instanceof RunEnd.Completed) {
-                    told = new RunEnd.RigFault(text);
-                }
+                monitor.notice(RunEnd.CutNotConfirmed.TEXT);
+                // where the line is gone nothing could be confirmed, and the rig cuts by itself
+                told = end instanceof RunEnd.LinkLost ? end : new RunEnd.CutNotConfirmed(end);
             }
             intake.note("end", 0, told.reason());
             intake.writeCounters();

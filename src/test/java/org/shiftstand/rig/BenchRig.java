@@ -45,6 +45,7 @@ final class BenchRig implements Link {
     long emergencyAt = Long.MAX_VALUE;
     long muteAt = Long.MAX_VALUE;
     boolean samplesStop;
+    boolean chatters; // acknowledges heartbeats, too
     DoubleUnaryOperator current = t -> 0.2;
     /** Frames that never arrive; asked once a frame. */
     Predicate<RigMessage> loses = m -> false;
@@ -85,6 +86,9 @@ final class BenchRig implements Link {
             say(new RigMessage.Identity(major, 0, "bench", rigFirmware, unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
         } else if (m instanceof HostMessage.Heartbeat) {
             lastBeat = now;
+            if (chatters) {
+                say(new RigMessage.Ack(frame.sequence()));
+            }
         } else if (frame.sequence() == answered) {
             List.copyOf(answers).forEach(this::say);
         } else {

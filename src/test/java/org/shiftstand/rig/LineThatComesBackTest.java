@@ -32,6 +32,9 @@ class LineThatComesBackTest {
     private long backAfterMicros = 3_000_000;
     private long pausedMicros;
     private int losesAtShift = 2;
+    private long losesAfterMicros = 500_000;
+    private List<Action> actions =
+            List.of(new Action.SetSupply(8.2), new Action.Home(), shift(1, 2), shift(2, 3), shift(3, 4));
     private String otherFirmware = "";
     private String otherRigFirmware = "";
     private BooleanSupplier stop = () -> false;
@@ -93,6 +96,35 @@ class LineThatComesBackTest {
         assertThat(record.counters.get("frames")).isGreaterThan(blocks);
     }
 
+    @Test
+    void a_unit_whose_supply_was_off_at_the_break_is_homed_once_it_has_its_supply_again() {
+        actions = List.of(
+                new Action.SetSupply(8.2),
+                new Action.Home(),
+                shift(1, 2),
+                shift(2, 3),
+                new Action.SupplyOff(),
+                new Action.Pause(20),
+                new Action.SetSupply(8.2),
+                shift(3, 4));
+        losesAtShift = 3;
+        losesAfterMicros = 6_000_000; // in the pause
+
+        assertThat(run()).isEqualTo(new RunEnd.Completed());
+
+        assertThat(record.sessions).hasSize(1);
+        assertThat(record.events("request"))
+                .extracting(e -> e.step() + " " + e.from() + "-" + e.to() + " in " + e.cycle())
+                .containsSubsequence(
+                        "sweep-1 2-3 in 1",
+                        "home 0-0 in 0",
+                        "home 0-0 in 0",
+                        "return 1-2 in 0",
+                        "return 2-3 in 0",
+                        "sweep-1 3-4 in 1");
+        assertThat(rigs.get(1).position).isEqualTo(4);
+    }
+
     @Nested
     class The_run_ends {
         @Test
@@ -141,7 +173,7 @@ class LineThatComesBackTest {
     @Nested
     class A_wish_to_stop_while_the_line_is_away {
         @Test
-        void ends_the_run_for_the_reason_of_that_wish() {
+        void ends_the_run_for_the_reason_of_that_wish_and_nobody_has_confirmed_the_cut() {
             RunEnd full = new RunEnd.NoRoom("only 1 MiB are free");
             stop = new StopWish() {
                 @Override
@@ -155,7 +187,7 @@ class LineThatComesBackTest {
                 }
             };
 
-            assertThat(run()).isEqualTo(full);
+            assertThat(run()).isEqualTo(new RunEnd.CutNotConfirmed(full));
 
             assertThat(rigs).hasSize(1);
         }
@@ -213,7 +245,7 @@ class LineThatComesBackTest {
                     @Override
                     public void progress(Progress p) {
                         if (rigs.size() == 1 && p.phase().equals("running") && p.shifts() == losesAtShift - 1) {
-                            rigs.get(0).lostAt = rigs.get(0).now() + 500_000; // in the next shift
+                            rigs.get(0).lostAt = rigs.get(0).now() + losesAfterMicros; // in the next shift
                         }
                     }
                 },
@@ -222,8 +254,6 @@ class LineThatComesBackTest {
     }
 
     private RunPlan plan() {
-        List<Action> actions =
-                List.of(new Action.SetSupply(8.2), new Action.Home(), shift(1, 2), shift(2, 3), shift(3, 4));
         return new RunPlan(
                 "TD-0107",
                 actions,
