@@ -311,6 +311,9 @@ final class CheckCommand implements Callable<Integer> {
         if (autoRestart && !unattended) {
             refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
         }
+        if (attended && unattended) {
+            refuse(List.of("--attended"), "contradicts --unattended: either a person stands by, or nobody does");
+        }
         if (job.rig() instanceof RigAddress.Simulated) {
             return rig -> {};
         }

@@ -37,6 +37,7 @@ class LineThatComesBackTest {
             List.of(new Action.SetSupply(8.2), new Action.Home(), shift(1, 2), shift(2, 3), shift(3, 4));
     private String otherFirmware = "";
     private String otherRigFirmware = "";
+    private Optional<Continuation> goesOn = Optional.empty();
     private BooleanSupplier stop = () -> false;
     private Optional<RuntimeException> portFails = Optional.empty();
 
@@ -123,6 +124,16 @@ class LineThatComesBackTest {
                         "return 2-3 in 0",
                         "sweep-1 3-4 in 1");
         assertThat(rigs.get(1).position).isEqualTo(4);
+    }
+
+    @Test
+    void counters_of_a_run_that_was_broken_off_go_on_as_well() {
+        goesOn = Optional.of(new Continuation(2, 60_000_000, 0, 0, 0, "power", Map.of("lost-blocks", 5L)));
+        losesAtShift = 99;
+
+        assertThat(run()).isEqualTo(new RunEnd.Completed());
+
+        assertThat(record.counters).containsEntry("lost-blocks", 5L).containsEntry("repeated-blocks", 0L);
     }
 
     @Nested
@@ -234,7 +245,7 @@ class LineThatComesBackTest {
         return RigRunner.run(
                 new Bench(),
                 plan(),
-                Optional.empty(),
+                goesOn,
                 header -> record,
                 new RunMonitor() {
                     @Override
