@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.util.ArrayList;
@@ -257,7 +258,11 @@ final class Bench {
                 watch.goAhead(),
                 watch.stop());
         // the port is free again while a long run is judged
-        return judged(end, place);
+        try {
+            return judged(end, place);
+        } catch (BadInput | UncheckedIOException e) {
+            throw place.folder().isEmpty() ? e : new NotJudged(end, place.file(), e);
+        }
     }
 
     /** The room that this run needs where it goes. */
@@ -339,7 +344,26 @@ final class Bench {
         private final transient RunEnd end;
 
         NoRecord(RunEnd end) {
-            super("the run ended before anything was recorded: " + end.reason());
+            super("the run ended before anything was recorded: " + end.reason() + ". " + end.supply());
+            this.end = end;
+        }
+
+        RunEnd end() {
+            return end;
+        }
+    }
+
+    /** The run is over and its record is there, but it could not be judged or reported, such as on a full disk. */
+    static final class NotJudged extends RuntimeException {
+        private final transient RunEnd end;
+
+        NotJudged(RunEnd end, Path record, RuntimeException cause) {
+            super(
+                    (end.reason().isEmpty() ? "The run did all of its script. " : "The run ended early: " + end.reason() + ". ")
+                            + end.supply() + " Its report could not be made: " + cause.getMessage()
+                            + System.lineSeparator() + "The record is " + record
+                            + "; 'shiftstand judge' judges it, and with --report makes the report in a folder of its own.",
+                    cause);
             this.end = end;
         }
 

@@ -30,8 +30,8 @@ record BrokenOff(
         Optional<String> ended,
         Continuation continuation,
         long samples) {
-    /** Identity facts that must not have changed: another firmware is another run. */
-    private static final List<String> SAME = List.of("unit-firmware", "rig-firmware");
+    /** Identity facts that must not have changed: another rig or firmware is another run. */
+    private static final List<String> SAME = List.of("rig", "unit-firmware", "rig-firmware");
 
     /** Ends of a run that are about the unit and not about bench, line or person. */
     private static final List<String> ENDED_BY_UNIT =
@@ -102,7 +102,8 @@ record BrokenOff(
                 anchor.utcMicros(),
                 run.end()
                         .map(reason -> "it had ended early: " + reason)
-                        .orElse("the program or the power had stopped"));
+                        .orElse("the program or the power had stopped"),
+                run.counters());
     }
 
     /** The folder that the record lies in. */
@@ -127,7 +128,8 @@ record BrokenOff(
                 continuation.offsetMicros(),
                 continuation.anchorMicros(),
                 continuation.anchorUtcMicros(),
-                continuation.cause() + "; gone on with by " + how);
+                continuation.cause() + "; gone on with by " + how,
+                continuation.counters());
     }
 
     /** The rig's address as it was given then. */

@@ -199,6 +199,10 @@ final class CheckCommand implements Callable<Integer> {
             line.clear();
             err.println(e.getMessage());
             return e.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
+        } catch (Bench.NotJudged e) {
+            line.clear();
+            err.println(e.getMessage());
+            return early(e.end()).orElse(ExitCode.RIG); // a disk of the bench; the unit did nothing wrong
         } finally {
             line.clear();
         }
@@ -311,6 +315,9 @@ final class CheckCommand implements Callable<Integer> {
         if (autoRestart && !unattended) {
             refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
         }
+        if (attended && unattended) {
+            refuse(List.of("--attended"), "contradicts --unattended: either a person stands by, or nobody does");
+        }
         if (job.rig() instanceof RigAddress.Simulated) {
             return rig -> {};
         }
@@ -340,13 +347,15 @@ final class CheckCommand implements Callable<Integer> {
 
     private void tell(Bench.Checked checked) throws IOException {
         PrintWriter text = command.commandLine().getOut();
+        if (!checked.end().reason().isEmpty()) {
+            (json ? command.commandLine().getErr() : text)
+                    .println("The run ended early: " + checked.end().reason() + ". "
+                            + checked.end().supply());
+        }
         if (json) {
             ResultJson.write(checked.judged().judgement(), System.out);
             System.out.flush();
             return;
-        }
-        if (!checked.end().reason().isEmpty()) {
-            text.println("The run ended early: " + checked.end().reason() + ". The supply is off.");
         }
         Summary.print(checked.judged().judgement(), text);
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
@@ -355,16 +364,20 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private static int exit(Bench.Checked checked) {
-        RunEnd end = checked.end();
-        if (end instanceof RunEnd.RigFault || end instanceof RunEnd.LinkLost || end instanceof RunEnd.NoRoom) {
-            return ExitCode.RIG;
+        return early(checked.end())
+                .orElseGet(() -> ExitCode.of(checked.judged().judgement().verdict()));
+    }
+
+    /** What a run that did not do all of its script tells the shell; empty where it did. */
+    private static Optional<Integer> early(RunEnd end) {
+        if (end instanceof RunEnd.Completed) {
+            return Optional.empty();
         }
         if (end instanceof RunEnd.StoppedByUser) {
-            return ExitCode.STOPPED;
+            return Optional.of(ExitCode.STOPPED);
         }
-        if (end instanceof RunEnd.StoppedByRule rule) {
-            return rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME ? ExitCode.FAIL : ExitCode.RIG;
-        }
-        return ExitCode.of(checked.judged().judgement().verdict());
+        boolean outcome =
+                end instanceof RunEnd.StoppedByRule rule && rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME;
+        return Optional.of(outcome ? ExitCode.FAIL : ExitCode.RIG);
     }
 }

@@ -35,6 +35,11 @@ final class Failures implements IExecutionExceptionHandler {
             err.println("shiftstand: a file could not be read or written (" + Output.cause(io) + ").");
             return ExitCode.BAD_INPUT;
         }
+        return defect(e, err);
+    }
+
+    /** What nobody foresaw, such as memory that does not suffice: one line and a log's path. */
+    static int defect(Throwable e, PrintWriter err) {
         err.println("shiftstand: a defect of this program; details are in " + log(e)
                 + ". Please report it with that file.");
         return ExitCode.DEFECT;

@@ -29,10 +29,19 @@ public final class Main {
         PrintWriter out = new PrintWriter(System.out, false, StandardCharsets.UTF_8);
         PrintWriter err = new PrintWriter(System.err, true, StandardCharsets.UTF_8);
         CommandLine line = commandLine(context, out, err);
-        int code = line.execute(args);
+        int code = execute(line, err, args);
         out.flush();
         err.flush();
         return code;
+    }
+
+    /** Never throws: a thread that dies of an error ends the process with 1, which means that a unit failed. */
+    static int execute(CommandLine line, PrintWriter err, String... args) {
+        try {
+            return line.execute(args);
+        } catch (RuntimeException | Error e) {
+            return Failures.defect(e, err);
+        }
     }
 
     /** The whole command tree; tests use it with writers of their own. */

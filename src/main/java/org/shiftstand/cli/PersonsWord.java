@@ -34,10 +34,23 @@ final class PersonsWord implements GoAhead {
         if (!terminal) {
             return false;
         }
+        forget();
         err.println();
         err.println(what);
         return answer("Hands off the drive? Type '" + WORD + "' and Enter to go on; anything else ends the run: ")
                 .equals(Optional.of(WORD));
+    }
+
+    /** What was typed before the question is no answer to it. */
+    private void forget() {
+        try {
+            while (in.available() > 0 && in.read() >= 0) {
+                Thread.onSpinWait();
+            }
+        } catch (IOException e) {
+            // the answer will not be had either
+            Thread.onSpinWait();
+        }
     }
 
     /** What is typed after a question; empty where nobody is there. */

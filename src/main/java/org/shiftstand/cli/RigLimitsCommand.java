@@ -215,7 +215,7 @@ final class RigLimitsCommand implements Callable<Integer> {
         if (end.found().isEmpty()) {
             String why = end.end().reason();
             err.println(
-                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + "The supply is off; no file was written.");
+                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + end.end().supply() + " No file was written.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

@@ -181,7 +181,9 @@ final class SeveralChecks {
                 .command()
                 .orElse(Path.of(System.getProperty("java.home"), "bin", "java").toString()));
         for (String option : ManagementFactory.getRuntimeMXBean().getInputArguments()) {
-            if (!option.startsWith("-Dshiftstand.terminal") && !option.startsWith("-agentlib:")) {
+            boolean aPersonsPlace =
+                    option.startsWith("-Dshiftstand.terminal") || option.startsWith("-Dshiftstand.keyboard");
+            if (!aPersonsPlace && !option.startsWith("-agentlib:")) {
                 command.add(option);
             }
         }

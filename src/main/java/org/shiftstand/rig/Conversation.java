@@ -266,7 +266,7 @@ final class Conversation {
         }
         take(arrival);
         if (stopped) {
-            throw new RunEnded(stop instanceof StopWish wish ? wish.end() : new RunEnd.StoppedByUser());
+            throw new RunEnded(StopWish.endOf(stop));
         }
         RigMessage.Fault f = fault;
         if (f != null && !stopping) {

@@ -23,7 +23,7 @@ import org.shiftstand.link.RigMessage.Identity;
  * <p>What protects is tried first and at rest (emergency stop, heartbeat), only then does anything move. Each part is a
  * talk of its own, from hello to stop, so that one that ends in a fault does not reach into the next. Moves the unit by
  * shift requests, about twenty shifts. Leaves the supply off on every way out. An emergency stop that nobody was asked
- * for ends the probe.
+ * for ends the probe; where the stop or the heartbeat does not cut as it must, nothing is moved.
  */
 public final class Probe {
     private final Link link;
@@ -67,10 +67,12 @@ public final class Probe {
             findings.add(new StopProbe(talks).run());
             monitor.phase("heartbeat cut");
             findings.add(new HeartbeatProbe(talks).run());
-            monitor.phase("shifts, cut and coast");
-            new MotionProbe(talks).run(findings);
-            monitor.phase("current limit");
-            findings.add(new CurrentLimitProbe(talks).run());
+            if (protects()) {
+                monitor.phase("shifts, cut and coast");
+                new MotionProbe(talks).run(findings);
+                monitor.phase("current limit");
+                findings.add(new CurrentLimitProbe(talks).run());
+            }
         } catch (RunEnded e) {
             end = e.end();
         }
@@ -78,6 +80,12 @@ public final class Probe {
             return new ProbeEnd(Optional.empty(), end);
         }
         return new ProbeEnd(Optional.of(report(rig, at, end)), end);
+    }
+
+    private boolean protects() {
+        return findings.stream()
+                .filter(f -> f.check() == Check.EMERGENCY_STOP || f.check() == Check.HEARTBEAT_CUT)
+                .noneMatch(f -> f.result() == Result.ATTENTION);
     }
 
     /** Who is there; the supply is off before and after. */
@@ -99,7 +107,7 @@ public final class Probe {
                     .orElseGet(() -> new Finding(
                             check,
                             Result.NOT_MEASURED,
-                            end.reason().isEmpty() ? "was not reached" : "the probe ended before it: " + end.reason(),
+                            notReached(end),
                             Map.of())));
         }
         return new ProbeReport(
@@ -111,6 +119,15 @@ public final class Probe {
                 at,
                 plan.tool(),
                 all);
+    }
+
+    private String notReached(RunEnd end) {
+        if (!end.reason().isEmpty()) {
+            return "the probe ended before it: " + end.reason();
+        }
+        return protects()
+                ? "was not reached"
+                : "nothing was moved, since emergency stop or heartbeat do not cut as they must";
     }
 
     /** Limits that the rig enforces while it is probed. */

@@ -104,7 +104,7 @@ final class ProbeTalks {
 
     /** After this a shaft without activity rests: longer than a plateau, so that a hold is not taken for the end. */
     double quietS() {
-        // as a run does where the profile says nothing; a run's own waiting has its reasons at ScriptRun
+        // as a run does where the profile says nothing; a run's own waiting has its reasons at Course.quietS
         return plan.holdS().isPresent() ? plan.holdS().getAsDouble() + 0.5 : 1.3;
     }
 

@@ -119,7 +119,8 @@ public final class RigRunner {
                 GoAhead goAhead,
                 BooleanSupplier stop) {
             refuse(link, plan.problems());
-            Map<String, Long> counters = new TreeMap<>();
+            Map<String, Long> counters =
+                    new TreeMap<>(goesOn.map(Continuation::counters).orElse(Map.of()));
             Conversation rig = new Conversation(link, stop, counters);
             RigMessage.Identity identity;
             RunWriter writer;

@@ -91,8 +91,7 @@ final class Run {
             if (!(end instanceof RunEnd.LinkLost lost) || !mayGoOn(session, from)) {
                 return finish(session, end);
             }
-            session.leaveLostLine(lost);
-            Optional<Conversation> back = reconnect(lost);
+            Optional<Conversation> back = reconnect(session, lost);
             if (back.isEmpty()) {
                 return finish(session, endAfter(lost));
             }
@@ -113,7 +112,18 @@ final class Run {
     }
 
     private RunEnd endAfter(RunEnd.LinkLost lost) {
-        return stop.getAsBoolean() ? new RunEnd.StoppedByUser() : new RunEnd.LinkLost(lost.cause() + "; " + givenUp);
+        return stop.getAsBoolean() ? StopWish.endOf(stop) : new RunEnd.LinkLost(lost.cause() + "; " + givenUp);
+    }
+
+    /** Leaves a session whose line is gone for the next; whatever goes wrong in between, the record is finished. */
+    private Optional<Conversation> reconnect(Session session, RunEnd.LinkLost lost) {
+        try {
+            session.leaveLostLine(lost);
+            return reconnect(lost);
+        } catch (RuntimeException | Error e) {
+            session.leave(e);
+            throw e;
+        }
     }
 
     /** The same rig on the same port, greeted, supply off, with the go-ahead to move; empty where that cannot be had. */
@@ -127,23 +137,29 @@ final class Run {
             return Optional.empty();
         }
         Conversation rig = new Conversation(line.link(), stop, counters);
+        boolean goesOn = false;
         try {
             RigMessage.Identity now = rig.hello(); // takes the supply away, whatever was before
-            givenUp = now.rigName().equals(identity.rigName())
-                            && now.unitFirmware().equals(identity.unitFirmware())
+            givenUp = now.equals(identity)
                     ? ""
-                    : "another rig or unit came back: " + now.rigName() + " with unit firmware '" + now.unitFirmware()
-                            + "'";
-            if (givenUp.isEmpty()
-                    && goAhead.given("The line is back, the supply is off. To go on, the unit is homed.")) {
-                return Optional.of(rig);
+                    : "another rig or unit came back, or one with other firmware or scales: " + named(now) + " instead of "
+                            + named(identity);
+            if (givenUp.isEmpty()) {
+                goesOn = goAhead.given("The line is back, the supply is off. To go on, the unit is homed.");
+                givenUp = "it came back, and nobody said that the unit may move again";
             }
-            givenUp = givenUp.isEmpty() ? "it came back, and nobody said that the unit may move again" : givenUp;
-        } catch (LinkException | RunEnded e) {
+        } catch (LinkException e) {
+            givenUp = "a port came back, but not the rig: " + e.getMessage();
+        } catch (RunEnded e) {
             givenUp = "it came back and was lost again: " + e.getMessage();
+        } finally {
+            knownOff = !goesOn && rig.cutAndStop();
         }
-        knownOff = rig.cutAndStop();
-        return Optional.empty();
+        return goesOn ? Optional.of(rig) : Optional.empty();
+    }
+
+    private static String named(RigMessage.Identity rig) {
+        return rig.rigName() + " (firmware '" + rig.rigFirmware() + "', unit firmware '" + rig.unitFirmware() + "')";
     }
 
     private RunEnd finish(Session session, RunEnd end) {
@@ -223,11 +239,9 @@ final class Run {
             boolean confirmed = knownOff || rig.cutAndStop();
             RunEnd told = end;
             if (!confirmed) {
-                String text = "the rig did not confirm that the supply is off; take the supply away by hand";
-                monitor.notice(text);
-                if (end instanceof RunEnd.Completed) {
-                    told = new RunEnd.RigFault(text);
-                }
+                monitor.notice(RunEnd.CutNotConfirmed.TEXT);
+                // where the line is gone nothing could be confirmed, and the rig cuts by itself
+                told = end instanceof RunEnd.LinkLost ? end : new RunEnd.CutNotConfirmed(end);
             }
             intake.note("end", 0, told.reason());
             intake.writeCounters();

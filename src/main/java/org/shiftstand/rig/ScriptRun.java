@@ -11,20 +11,19 @@ import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Action.RequestShift;
+import org.shiftstand.procedure.Course;
 import org.shiftstand.procedure.Procedure.OutcomeRule;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.rig.RunEnd.StoppedByRule;
 
 /** Does the actions of a procedure one after the other in one session, and waits for each shift to be over. */
 final class ScriptRun {
-    // after the last activity: longer than a plateau may last, so that a hold is not taken for the end
-    private static final double QUIET_S = 1.0;
-    private static final double HOLD_PART = 1.5;
-    private static final double HOLD_MARGIN_S = 0.5;
     // a unit may take its time to start, and to finish: slow units are measured, not cut short
     private static final double START_S = 3.0;
     private static final double LONGEST_SHIFT_S = 60;
     private static final double SILENCE_S = 5;
+    // one look at the line takes less
+    private static final long LISTENED = Conversation.SECOND / 10;
     private static final int MOST_SPROCKETS = 30;
     private static final int STILL_TWICE = 2;
 
@@ -42,8 +41,11 @@ final class ScriptRun {
     private final long quietMicros;
     private final long blockMicros;
     private long armedAt;
+    private long lastHeard;
+    private long withoutSamples;
     private boolean armed;
     private boolean unsure = true; // where the unit stands; after any cut it is unknown
+    private boolean homeFirst; // after a break, before the script's next shift
     private int placed = -1;
     private int done;
     private int cycle;
@@ -69,11 +71,7 @@ final class ScriptRun {
         this.monitor = monitor;
         this.seen = seen;
         this.blockMicros = blockMicros;
-        OptionalDouble hold = plan.profile().map(Profile::holdS).orElse(OptionalDouble.empty());
-        quietMicros = micros(
-                hold.isPresent()
-                        ? Math.max(HOLD_PART * hold.getAsDouble(), hold.getAsDouble() + HOLD_MARGIN_S)
-                        : QUIET_S);
+        quietMicros = micros(Course.quietS(plan.profile().map(Profile::holdS).orElse(OptionalDouble.empty())));
         armedAt = link.now();
     }
 
@@ -86,6 +84,7 @@ final class ScriptRun {
     void goOn(int from) {
         List<Action> actions = plan.actions();
         placed = from; // the place is kept until the action is over
+        homeFirst = from > 0;
         double volts = 0;
         for (Action action : actions.subList(0, from)) {
             volts = action instanceof Action.SetSupply s ? s.volts() : action instanceof Action.SupplyOff ? 0 : volts;
@@ -96,11 +95,7 @@ final class ScriptRun {
         }
         if (volts > 0 && from < actions.size()) {
             supply(millivolts(volts));
-            Optional<RequestShift> next = nextShift(actions.subList(from, actions.size()));
-            if (next.isPresent()) {
-                home();
-                returnTo(next.get().from());
-            }
+            nextShift(actions.subList(from, actions.size())).ifPresent(this::homeBefore);
         }
         run(from);
     }
@@ -116,6 +111,12 @@ final class ScriptRun {
             }
         }
         return Optional.empty();
+    }
+
+    /** Homes, and goes to where a shift begins. */
+    private void homeBefore(RequestShift next) {
+        home();
+        returnTo(next.from());
     }
 
     private void returnTo(int sprocket) {
@@ -137,9 +138,12 @@ final class ScriptRun {
             } else if (action instanceof Action.Home) {
                 home();
             } else if (action instanceof RequestShift s) {
+                if (homeFirst) { // the supply was off at the break, and has come on only now
+                    homeBefore(s);
+                }
                 shift(s, i);
             } else if (action instanceof Action.Pause p) {
-                rig.waitUntil(link.now() + micros(p.seconds()));
+                rest(p.seconds());
             } else {
                 throw new IllegalStateException("an action that the runner does not know: action=" + action);
             }
@@ -169,6 +173,7 @@ final class ScriptRun {
         rig.startHeartbeat(blockMicros);
         intake.armed(mv);
         armed = true;
+        withoutSamples = 0;
         armedAt = link.now();
     }
 
@@ -183,6 +188,7 @@ final class ScriptRun {
 
     /** Outboard until the unit stays where it is twice running: one request may be missed. */
     private void home() {
+        homeFirst = false;
         int most = plan.profile().map(Profile::sprockets).orElse(MOST_SPROCKETS) + 1;
         int still = 0;
         int requests = 0;
@@ -237,7 +243,31 @@ final class ScriptRun {
         place(action + 1); // over, whatever comes in the pause after it
         done++;
         tell("running");
-        rig.waitUntil(link.now() + micros(s.restS()));
+        rest(s.restS());
+    }
+
+    /** Waits with nothing asked for. */
+    private void rest(double seconds) {
+        long until = link.now() + micros(seconds);
+        while (link.now() < until) {
+            listen(until - link.now());
+        }
+    }
+
+    /**
+     * Listens for one arrival, or at most {@code micros}. A unit under supply of which no samples come is not watched: that
+     * ends the run. Only time spent listening counts: after this process was held up, what came meanwhile still waits here.
+     */
+    private void listen(long micros) {
+        long before = link.now();
+        rig.listen(micros);
+        boolean heard = intake.heardAt() != lastHeard;
+        lastHeard = intake.heardAt();
+        withoutSamples = heard || !armed ? 0 : withoutSamples + Math.min(link.now() - before, LISTENED);
+        if (withoutSamples > micros(SILENCE_S)) {
+            throw new RunEnded(new RunEnd.RigFault(
+                    "no samples for " + Watches.number(SILENCE_S) + " s, though the supply is on"));
+        }
     }
 
     private void request(RequestShift s, int direction, int sprocket) {
@@ -275,11 +305,7 @@ final class ScriptRun {
             if (sampled - asked > micros(LONGEST_SHIFT_S)) {
                 return false;
             }
-            if (link.now() - Math.max(intake.heardAt(), armedAt) > micros(SILENCE_S)) {
-                throw new RunEnded(new RunEnd.RigFault(
-                        "no samples for " + Watches.number(SILENCE_S) + " s, though the supply is on"));
-            }
-            rig.listen(Conversation.SECOND);
+            listen(Conversation.SECOND);
         }
     }
 

@@ -1,7 +1,15 @@
 package org.shiftstand.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.UncheckedIOException;
+import java.time.Clock;
+import java.util.Map;
+import java.util.Optional;
+import org.shiftstand.rig.GoAhead;
+import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.RunMonitor;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -44,6 +52,54 @@ class CheckTest {
                 .skip(1)
                 .map(row -> row.split(",", -1)[5])
                 .toList();
+    }
+
+    @Test
+    void why_a_run_ended_is_told_also_where_its_report_cannot_be_made() {
+        Bench.Files files = Bench.Files.read(
+                "quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
+        Bench.Job job = new Bench.Job(
+                "TD-0107",
+                RigAddress.parse("sim:seed=7,estop-at=8"),
+                Optional.empty(),
+                files,
+                Optional.of(folder),
+                Map.of());
+        Bench bench = new Bench(Clock.systemUTC(), new Rigs(921_600), folder);
+
+        assertThatThrownBy(() -> bench.check(
+                        job, new Bench.Watch(RunMonitor.SILENT, GoAhead.NOBODY, () -> false, (record, writer) -> {
+                            occupied(record.resolveSibling("report.html"));
+                            return writer;
+                        })))
+                .isInstanceOfSatisfying(
+                        Bench.NotJudged.class, e -> assertThat(e.end()).isInstanceOf(RunEnd.RigFault.class))
+                .hasMessageContainingAll(
+                        "The run ended early: rig: ",
+                        "emergency stop",
+                        "The supply is off. Its report could not be made: ",
+                        "report.html: exists already",
+                        "The record is ",
+                        "TD-0107.run");
+    }
+
+    private static void occupied(Path file) {
+        try {
+            Files.writeString(file, "mine");
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Test
+    void a_person_who_stands_by_and_nobody_are_not_asked_for_at_once() {
+        Cli.Result result = Commands.run(
+                "check", "--rig", "sim:seed=7", "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
+                "TD-0107", "--attended", "--unattended");
+
+        assertThat(result.exitCode()).isEqualTo(2);
+        assertThat(result.err())
+                .contains("--attended: contradicts --unattended: either a person stands by, or nobody does");
     }
 
     @Test

@@ -58,7 +58,6 @@ final class TornLink {
             assertThat(rig.log().on()).isFalse();
             boolean again = Kill.planned(left.judged().judgement().table(), Check.SHORT, folder);
             return Seen.survived()
-                    .withSupplyOff(0)
                     .withRemark(lost.size() + (lost.size() == 1 ? " tear" : " tears") + " in the run"
                             + (again ? ", a shift that had come to rest made again" : ""));
         }

@@ -38,12 +38,14 @@ final class BenchRig implements Link {
     boolean stuck;
     boolean mute;
     int major = MessageCodec.MAJOR;
+    String rigFirmware = "1";
     String unitFirmware = "";
     long openedAfterMicros;
     long lostAt = Long.MAX_VALUE;
     long emergencyAt = Long.MAX_VALUE;
     long muteAt = Long.MAX_VALUE;
     boolean samplesStop;
+    boolean chatters; // acknowledges heartbeats, too
     DoubleUnaryOperator current = t -> 0.2;
     /** Frames that never arrive; asked once a frame. */
     Predicate<RigMessage> loses = m -> false;
@@ -81,9 +83,12 @@ final class BenchRig implements Link {
         if (m instanceof HostMessage.Hello) {
             off(-1);
             answered = -1;
-            say(new RigMessage.Identity(major, 0, "bench", "1", unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
+            say(new RigMessage.Identity(major, 0, "bench", rigFirmware, unitFirmware, 0, 4096, 1200, 2500, 4000, 9000));
         } else if (m instanceof HostMessage.Heartbeat) {
             lastBeat = now;
+            if (chatters) {
+                say(new RigMessage.Ack(frame.sequence()));
+            }
         } else if (frame.sequence() == answered) {
             List.copyOf(answers).forEach(this::say);
         } else {

@@ -1,12 +1,14 @@
 package org.shiftstand.rig;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.link.HostMessage;
@@ -30,7 +32,14 @@ class LineThatComesBackTest {
     private long backAfterMicros = 3_000_000;
     private long pausedMicros;
     private int losesAtShift = 2;
+    private long losesAfterMicros = 500_000;
+    private List<Action> actions =
+            List.of(new Action.SetSupply(8.2), new Action.Home(), shift(1, 2), shift(2, 3), shift(3, 4));
     private String otherFirmware = "";
+    private String otherRigFirmware = "";
+    private Optional<Continuation> goesOn = Optional.empty();
+    private BooleanSupplier stop = () -> false;
+    private Optional<RuntimeException> portFails = Optional.empty();
 
     @Test
     void the_unit_is_homed_and_the_shift_that_was_under_way_is_made_again() {
@@ -88,6 +97,45 @@ class LineThatComesBackTest {
         assertThat(record.counters.get("frames")).isGreaterThan(blocks);
     }
 
+    @Test
+    void a_unit_whose_supply_was_off_at_the_break_is_homed_once_it_has_its_supply_again() {
+        actions = List.of(
+                new Action.SetSupply(8.2),
+                new Action.Home(),
+                shift(1, 2),
+                shift(2, 3),
+                new Action.SupplyOff(),
+                new Action.Pause(20),
+                new Action.SetSupply(8.2),
+                shift(3, 4));
+        losesAtShift = 3;
+        losesAfterMicros = 6_000_000; // in the pause
+
+        assertThat(run()).isEqualTo(new RunEnd.Completed());
+
+        assertThat(record.sessions).hasSize(1);
+        assertThat(record.events("request"))
+                .extracting(e -> e.step() + " " + e.from() + "-" + e.to() + " in " + e.cycle())
+                .containsSubsequence(
+                        "sweep-1 2-3 in 1",
+                        "home 0-0 in 0",
+                        "home 0-0 in 0",
+                        "return 1-2 in 0",
+                        "return 2-3 in 0",
+                        "sweep-1 3-4 in 1");
+        assertThat(rigs.get(1).position).isEqualTo(4);
+    }
+
+    @Test
+    void counters_of_a_run_that_was_broken_off_go_on_as_well() {
+        goesOn = Optional.of(new Continuation(2, 60_000_000, 0, 0, 0, "power", Map.of("lost-blocks", 5L)));
+        losesAtShift = 99;
+
+        assertThat(run()).isEqualTo(new RunEnd.Completed());
+
+        assertThat(record.counters).containsEntry("lost-blocks", 5L).containsEntry("repeated-blocks", 0L);
+    }
+
     @Nested
     class The_run_ends {
         @Test
@@ -133,11 +181,71 @@ class LineThatComesBackTest {
         }
     }
 
+    @Nested
+    class A_wish_to_stop_while_the_line_is_away {
+        @Test
+        void ends_the_run_for_the_reason_of_that_wish_and_nobody_has_confirmed_the_cut() {
+            RunEnd full = new RunEnd.NoRoom("only 1 MiB are free");
+            stop = new StopWish() {
+                @Override
+                public RunEnd end() {
+                    return full;
+                }
+
+                @Override
+                public boolean getAsBoolean() {
+                    return pausedMicros > 1_000_000;
+                }
+            };
+
+            assertThat(run()).isEqualTo(new RunEnd.CutNotConfirmed(full));
+
+            assertThat(rigs).hasSize(1);
+        }
+    }
+
+    @Nested
+    class Something_unforeseen_while_the_line_is_away {
+        @Test
+        void such_as_a_port_that_fails_otherwise_leaves_a_finished_record() {
+            portFails = Optional.of(new IllegalStateException("driver"));
+
+            assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("driver");
+
+            assertThat(record.end).startsWith("program error: ").contains("driver");
+            assertThat(record.closed).isTrue();
+        }
+
+        @Test
+        void such_as_a_question_that_fails_cuts_on_the_new_line_too() {
+            goAhead = what -> {
+                throw new IllegalStateException("terminal");
+            };
+
+            assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("terminal");
+
+            assertThat(record.end).startsWith("program error: ").contains("terminal");
+            assertThat(rigs.get(1).wasOn).isFalse();
+            assertThat(rigs.get(1).heard)
+                    .extracting(BenchRig.Heard::message)
+                    .contains(new HostMessage.Cut(), new HostMessage.Stop());
+        }
+    }
+
+    @Test
+    void a_rig_with_another_firmware_is_another_rig() {
+        otherRigFirmware = "2.0";
+
+        assertThat(run().reason()).contains("other firmware or scales");
+
+        assertThat(rigs.get(1).wasOn).isFalse();
+    }
+
     private RunEnd run() {
         return RigRunner.run(
                 new Bench(),
                 plan(),
-                Optional.empty(),
+                goesOn,
                 header -> record,
                 new RunMonitor() {
                     @Override
@@ -148,17 +256,15 @@ class LineThatComesBackTest {
                     @Override
                     public void progress(Progress p) {
                         if (rigs.size() == 1 && p.phase().equals("running") && p.shifts() == losesAtShift - 1) {
-                            rigs.get(0).lostAt = rigs.get(0).now() + 500_000; // in the next shift
+                            rigs.get(0).lostAt = rigs.get(0).now() + losesAfterMicros; // in the next shift
                         }
                     }
                 },
                 goAhead,
-                () -> false);
+                stop);
     }
 
     private RunPlan plan() {
-        List<Action> actions =
-                List.of(new Action.SetSupply(8.2), new Action.Home(), shift(1, 2), shift(2, 3), shift(3, 4));
         return new RunPlan(
                 "TD-0107",
                 actions,
@@ -197,9 +303,13 @@ class LineThatComesBackTest {
             if (!rigs.isEmpty() && pausedMicros < backAfterMicros) {
                 throw new LinkException("bench:: no such port");
             }
+            if (!rigs.isEmpty() && portFails.isPresent()) {
+                throw portFails.get();
+            }
             BenchRig rig = new BenchRig();
             rig.position = rigs.isEmpty() ? 1 : 3;
             rig.unitFirmware = rigs.isEmpty() ? "" : otherFirmware;
+            rig.rigFirmware = rigs.isEmpty() || otherRigFirmware.isEmpty() ? rig.rigFirmware : otherRigFirmware;
             rig.openedAfterMicros = rigs.isEmpty() ? 0 : rigs.get(0).now() + pausedMicros;
             rigs.add(rig);
             return rig;

@@ -149,7 +149,28 @@ class ProbeTest {
             Finding found = found(end, Check.HEARTBEAT_CUT);
             assertThat(found.result()).isEqualTo(Result.ATTENTION);
             assertThat(found.text()).contains("the rig left the supply on; do not run this rig");
+            assertThat(end.end()).isEqualTo(new RunEnd.Completed());
             supplyIsOff(link);
+        }
+
+        @Test
+        void nothing_is_moved_on_a_rig_whose_watchdog_never_cuts() {
+            BentLink link = rig("seed=7");
+            link.heartbeats = true;
+            AtomicBoolean moved = new AtomicBoolean();
+            link.hears = m -> {
+                moved.compareAndSet(false, m instanceof HostMessage.ShiftRequest);
+                return Optional.of(m);
+            };
+
+            ProbeEnd end = probed(link, false);
+
+            assertThat(moved).isFalse();
+            for (Check check : List.of(Check.HALL_CHANNELS, Check.CUT_LATENCY, Check.COAST, Check.CURRENT_LIMIT)) {
+                assertThat(found(end, check).result()).as(check.word()).isEqualTo(Result.NOT_MEASURED);
+                assertThat(found(end, check).text())
+                        .isEqualTo("nothing was moved, since emergency stop or heartbeat do not cut as they must");
+            }
         }
 
         @Test

@@ -205,6 +205,20 @@ class RigRunnerTest {
     }
 
     @Nested
+    class A_long_rest_under_supply {
+        @Test
+        void ends_when_the_rig_is_there_but_its_samples_do_not_come() {
+            rig.loses = m -> m instanceof RigMessage.Samples && rig.now() > 10_000_000;
+            rig.chatters = true;
+
+            RunEnd end = run(supply(8.2), new Action.Pause(600));
+
+            assertThat(end).isEqualTo(new RunEnd.RigFault("no samples for 5 s, though the supply is on"));
+            assertThat(cutAt()).isBetween(14_900_000L, 15_500_000L);
+        }
+    }
+
+    @Nested
     class Guards_in_the_host {
         @Test
         void cut_when_the_rig_does_not() {
@@ -454,6 +468,20 @@ class RigRunnerTest {
             assertThat(end).isEqualTo(new RunEnd.StoppedByUser());
             assertThat(record.end).isEqualTo("stopped by the user");
             assertThat(watched).isEqualTo(writtenAtStop);
+        }
+
+        @Test
+        void a_cut_that_the_rig_does_not_confirm_is_the_end_and_no_supply_is_said_to_be_off() {
+            AtomicInteger asked = new AtomicInteger();
+            stop = () -> asked.incrementAndGet() > 40;
+            rig.loses = m -> m instanceof RigMessage.Ack && asked.get() > 40;
+
+            RunEnd end = run(supply(8.2), new Action.Pause(100));
+
+            assertThat(end).isEqualTo(new RunEnd.CutNotConfirmed(new RunEnd.StoppedByUser()));
+            assertThat(end.supply()).isEqualTo("The supply may still be on: take it away by hand.");
+            assertThat(record.end).isEqualTo("stopped by the user; the rig did not confirm that the supply is off; take the"
+                    + " supply away by hand");
         }
 
         @Test
