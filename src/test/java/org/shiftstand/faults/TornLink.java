@@ -51,7 +51,9 @@ final class TornLink {
                     .toList();
             try (RunRecord record = RunRecord.open(left.file())) {
                 assertThat(record.end()).contains("");
-                assertThat(record.sessions()).as("as many as tears with the supply on, and one").hasSize(1 + lost.size());
+                assertThat(record.sessions())
+                        .as("as many as tears with the supply on, and one")
+                        .hasSize(1 + lost.size());
                 assertThat(record.breaks().size()).isLessThanOrEqualTo(lost.size()); // none before the first sample
                 assertThat(record.gaps()).as("gaps beside the breaks").isEmpty();
             }

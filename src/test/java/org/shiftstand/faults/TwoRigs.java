@@ -25,7 +25,8 @@ final class TwoRigs {
         Random random = Moments.of(seed);
         String[] faults = {"host killed", "host stopped for 3 s", "rig killed", "emergency stop"};
         String fault = faults[(int) Math.floorMod(seed, faults.length)];
-        String options = "seed=" + seed + (fault.equals("emergency stop") ? ",estop-at=" + (6 + random.nextInt(6)) : "");
+        String options =
+                "seed=" + seed + (fault.equals("emergency stop") ? ",estop-at=" + (6 + random.nextInt(6)) : "");
         Path truth = folder.resolve("other.truth.json");
         try (Rig hurt = Rig.start(folder, "hurt", options);
                 Rig other = Rig.start(folder, "other", "seed=" + (seed + 1000), "--truth", truth.toString());

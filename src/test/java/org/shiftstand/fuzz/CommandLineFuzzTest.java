@@ -28,7 +28,8 @@ class CommandLineFuzzTest {
     @BeforeEach
     void files() throws IOException {
         Bench bench = Bench.of("bench-a", 1);
-        Path capture = Files.write(folder.resolve("a.csv"), bench.csv(bench.rows().subList(0, 3000)));
+        Path capture =
+                Files.write(folder.resolve("a.csv"), bench.csv(bench.rows().subList(0, 3000)));
         Path procedure = Files.writeString(folder.resolve("few.yaml"), """
                 procedure: few
                 version: 1
@@ -158,7 +159,6 @@ class CommandLineFuzzTest {
                 && out + 1 < line.size()
                 && line.get(out + 1).equals(folder.resolve("out").toString());
         return (there || !line.contains("check"))
-                && line.stream()
-                        .allMatch(word -> !word.startsWith("/") || word.startsWith(folder.toString()));
+                && line.stream().allMatch(word -> !word.startsWith("/") || word.startsWith(folder.toString()));
     }
 }
