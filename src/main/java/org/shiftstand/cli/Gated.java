@@ -21,4 +21,9 @@ record Gated(RunMonitor to, Consumer<RigMessage.Identity> gate) implements RunMo
     public void notice(String text) {
         to.notice(text);
     }
+
+    @Override
+    public void cutNotConfirmed(String text) {
+        to.cutNotConfirmed(text);
+    }
 }

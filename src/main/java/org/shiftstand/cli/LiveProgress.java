@@ -62,6 +62,7 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
     private volatile @Nullable Path log;
     private volatile @Nullable LiveFigures figures;
     private volatile double shareLeft = 1;
+    private volatile boolean cutConfirmed = true;
     private final CountDownLatch over = new CountDownLatch(1);
 
     // of the printing thread alone
@@ -130,6 +131,17 @@ final class LiveProgress implements RunMonitor, AutoCloseable {
     @Override
     public void notice(String text) {
         notices.add(text);
+    }
+
+    @Override
+    public void cutNotConfirmed(String text) {
+        cutConfirmed = false;
+        notice(text);
+    }
+
+    /** False once the run has ended without the rig's word that the supply is off; safe from any thread. */
+    boolean cutConfirmed() {
+        return cutConfirmed;
     }
 
     private void work() {

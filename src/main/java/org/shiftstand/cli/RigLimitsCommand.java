@@ -214,8 +214,8 @@ final class RigLimitsCommand implements Callable<Integer> {
     private int finish(LimitsEnd end, Path file, PrintWriter err) {
         if (end.found().isEmpty()) {
             String why = end.end().reason();
-            err.println(
-                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + "The supply is off; no file was written.");
+            err.println("No limits: " + why + (why.endsWith("?") ? " " : ". ") + "No file was written. "
+                    + SupplySaid.after(end.end()));
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

@@ -212,8 +212,8 @@ final class Run {
             try {
                 record.finish((cause instanceof UncheckedIOException
                                 ? "the record could not be written: "
-                                : "program error: ")
-                        + cause);
+                                : "a defect of this program: ")
+                        + cause.getMessage());
             } catch (RuntimeException | Error second) { // a full disk is still full
                 cause.addSuppressed(second);
             }
@@ -224,7 +224,7 @@ final class Run {
             RunEnd told = end;
             if (!confirmed) {
                 String text = "the rig did not confirm that the supply is off; take the supply away by hand";
-                monitor.notice(text);
+                monitor.cutNotConfirmed(text);
                 if (end instanceof RunEnd.Completed) {
                     told = new RunEnd.RigFault(text);
                 }

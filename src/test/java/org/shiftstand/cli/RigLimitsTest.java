@@ -99,7 +99,7 @@ class RigLimitsTest {
             assertThat(refused.exitCode()).isEqualTo(4);
             assertThat(refused.err())
                     .startsWith("No limits: rig: the shaft went 700 deg outboard of where it stood")
-                    .endsWith("is this its profile? The supply is off; no file was written." + System.lineSeparator());
+                    .endsWith("is this its profile? No file was written. The supply is off." + System.lineSeparator());
             assertThat(file()).doesNotExist();
         }
 
