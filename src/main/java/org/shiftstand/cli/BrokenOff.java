@@ -100,15 +100,14 @@ record BrokenOff(
                 offset,
                 anchor.rigMicros(),
                 anchor.utcMicros(),
-                run.end()
-                        .map(reason -> "it had ended early: " + reason)
-                        .orElse("the program or the power had stopped"),
+                run.end().map(reason -> "it had ended early: " + reason).orElse("the program or the power had stopped"),
                 run.counters());
     }
 
     /** The folder that the record lies in. */
     Path folder() {
-        return java.util.Objects.requireNonNull(record.toAbsolutePath().getParent(), "a file lies in a folder");
+        Path parent = record.getParent();
+        return parent == null ? Path.of("") : parent;
     }
 
     /** The text of a role; those that a run needs are there. */

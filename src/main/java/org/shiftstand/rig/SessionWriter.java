@@ -1,6 +1,7 @@
 package org.shiftstand.rig;
 
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.link.Link;
 import org.shiftstand.record.RunEvent;
@@ -29,6 +30,7 @@ final class SessionWriter implements RunWriter {
     private long anchorMicros;
     private long anchorUtcMicros;
     private boolean anchored;
+    private OptionalInt waitingPlace = OptionalInt.empty();
 
     SessionWriter(RunWriter record, Optional<Continuation> goesOn) {
         this.record = record;
@@ -67,6 +69,8 @@ final class SessionWriter implements RunWriter {
         long placed = byUtc - lastMicros > LONGEST_BREAK ? earliest : Math.max(earliest, byUtc);
         offsetMicros = sameClock ? offsetMicros : placed - rigMicros;
         record.session(rigMicros + offsetMicros, offsetMicros, utcMicros, cause);
+        waitingPlace.ifPresent(action -> record.place(action, rigMicros + offsetMicros));
+        waitingPlace = OptionalInt.empty();
     }
 
     @Override
@@ -101,10 +105,17 @@ final class SessionWriter implements RunWriter {
         record.anchor(anchorMicros, utcMicros);
     }
 
-    /** {@inheritDoc} Before the rig has told a time, the record's clock stands where it was. */
+    /**
+     * {@inheritDoc} Before the rig has told a time there is no session for it to lie in: it waits for that. In a rest without
+     * supply nothing may come for long, and a run broken off meanwhile goes on at the place before.
+     */
     @Override
     public void place(int action, long atMicros) {
-        record.place(action, joining == null ? at(atMicros) : lastMicros);
+        if (joining == null) {
+            record.place(action, at(atMicros));
+        } else {
+            waitingPlace = OptionalInt.of(action);
+        }
     }
 
     @Override

@@ -3,22 +3,22 @@ package org.shiftstand.cli;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import java.io.UncheckedIOException;
-import java.time.Clock;
-import java.util.Map;
-import java.util.Optional;
-import org.shiftstand.rig.GoAhead;
-import org.shiftstand.rig.RunEnd;
-import org.shiftstand.rig.RunMonitor;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.shiftstand.record.RunRecord;
+import org.shiftstand.rig.GoAhead;
+import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.RunMonitor;
 
 /** One unit on a simulated rig: how a check ends, and what it leaves behind. */
 @Timeout(120)
@@ -41,6 +41,49 @@ class CheckTest {
                 folder.toString());
     }
 
+    @Test
+    void either_a_person_stands_by_or_nobody_does() {
+        Cli.Result result = Commands.run(
+                "check",
+                "--rig",
+                "sim",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--attended",
+                "--unattended");
+
+        assertThat(result.exitCode()).isEqualTo(2);
+        assertThat(result.err().lines())
+                .containsExactly(
+                        "--attended: does not go with --unattended: either a person stands by, or nobody does");
+    }
+
+    @Test
+    void a_word_of_confirmation_that_is_none_is_refused_on_any_rig() {
+        Cli.Result result = Commands.run(
+                "check",
+                "--rig",
+                "sim",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--unattended",
+                "--confirm",
+                "fused-suply,cut-out");
+
+        assertThat(result.exitCode()).isEqualTo(2);
+        assertThat(result.err().lines())
+                .containsExactly("--confirm fused-suply: is unknown; expected of fused-supply,cut-out. Did you mean"
+                        + " 'fused-supply'?");
+    }
+
     private Path left(String name) throws IOException {
         try (Stream<Path> runs = Files.list(folder)) {
             return runs.findFirst().orElseThrow().resolve(name);
@@ -56,8 +99,8 @@ class CheckTest {
 
     @Test
     void why_a_run_ended_is_told_also_where_its_report_cannot_be_made() {
-        Bench.Files files = Bench.Files.read(
-                "quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
+        Bench.Files files =
+                Bench.Files.read("quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
         Bench.Job job = new Bench.Job(
                 "TD-0107",
                 RigAddress.parse("sim:seed=7,estop-at=8"),
@@ -94,12 +137,21 @@ class CheckTest {
     @Test
     void a_person_who_stands_by_and_nobody_are_not_asked_for_at_once() {
         Cli.Result result = Commands.run(
-                "check", "--rig", "sim:seed=7", "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
-                "TD-0107", "--attended", "--unattended");
+                "check",
+                "--rig",
+                "sim:seed=7",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--attended",
+                "--unattended");
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err())
-                .contains("--attended: contradicts --unattended: either a person stands by, or nobody does");
+                .contains("--attended: does not go with --unattended: either a person stands by, or nobody does");
     }
 
     @Test
@@ -131,7 +183,10 @@ class CheckTest {
         Cli.Result result = check("sim:seed=7,unplug-at=20");
 
         assertThat(result.exitCode()).isEqualTo(4);
-        assertThat(result.out()).contains("link lost");
+        assertThat(result.out())
+                .contains("link lost")
+                .contains("The rig did not say that the supply is off: take it away by hand")
+                .doesNotContain("The supply is off");
         assertThat(outcomes()).hasSizeGreaterThan(3).contains("landed");
     }
 
