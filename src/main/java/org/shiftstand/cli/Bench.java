@@ -359,7 +359,9 @@ final class Bench {
 
         NotJudged(RunEnd end, Path record, RuntimeException cause) {
             super(
-                    (end.reason().isEmpty() ? "The run did all of its script. " : "The run ended early: " + end.reason() + ". ")
+                    (end.reason().isEmpty()
+                                    ? "The run did all of its script. "
+                                    : "The run ended early: " + end.reason() + ". ")
                             + end.supply() + " Its report could not be made: " + cause.getMessage()
                             + System.lineSeparator() + "The record is " + record
                             + "; 'shiftstand judge' judges it, and with --report makes the report in a folder of its own.",

@@ -102,9 +102,7 @@ record BrokenOff(
                 offset,
                 anchor.rigMicros(),
                 anchor.utcMicros(),
-                run.end()
-                        .map(reason -> "it had ended early: " + reason)
-                        .orElse("the program or the power had stopped"),
+                run.end().map(reason -> "it had ended early: " + reason).orElse("the program or the power had stopped"),
                 run.counters());
     }
 

@@ -376,8 +376,7 @@ final class CheckCommand implements Callable<Integer> {
         if (end instanceof RunEnd.StoppedByUser) {
             return Optional.of(ExitCode.STOPPED);
         }
-        boolean outcome =
-                end instanceof RunEnd.StoppedByRule rule && rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME;
+        boolean outcome = end instanceof RunEnd.StoppedByRule rule && rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME;
         return Optional.of(outcome ? ExitCode.FAIL : ExitCode.RIG);
     }
 }

@@ -214,8 +214,8 @@ final class RigLimitsCommand implements Callable<Integer> {
     private int finish(LimitsEnd end, Path file, PrintWriter err) {
         if (end.found().isEmpty()) {
             String why = end.end().reason();
-            err.println(
-                    "No limits: " + why + (why.endsWith("?") ? " " : ". ") + end.end().supply() + " No file was written.");
+            err.println("No limits: " + why + (why.endsWith("?") ? " " : ". ")
+                    + end.end().supply() + " No file was written.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

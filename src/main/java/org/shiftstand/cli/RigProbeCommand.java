@@ -127,8 +127,8 @@ final class RigProbeCommand implements Callable<Integer> {
 
     private int finish(ProbeEnd end, PrintWriter text, PrintWriter err) {
         if (end.report().isEmpty()) {
-            err.println("The probe ended early: " + end.end().reason() + ". " + end.end().supply()
-                    + " No file was written.");
+            err.println("The probe ended early: " + end.end().reason() + ". "
+                    + end.end().supply() + " No file was written.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         ProbeReport report = end.report().get();
@@ -144,7 +144,8 @@ final class RigProbeCommand implements Callable<Integer> {
             text.println("Probe file: " + file);
         }
         if (!(end.end() instanceof RunEnd.Completed)) {
-            err.println("The probe ended early: " + end.end().reason() + ". " + end.end().supply());
+            err.println("The probe ended early: " + end.end().reason() + ". "
+                    + end.end().supply());
             return ExitCode.RIG;
         }
         return ProbeTable.exitCode(report);

@@ -109,11 +109,7 @@ public final class Probe {
             all.add(findings.stream()
                     .filter(f -> f.check() == check)
                     .findFirst()
-                    .orElseGet(() -> new Finding(
-                            check,
-                            Result.NOT_MEASURED,
-                            notReached(end),
-                            Map.of())));
+                    .orElseGet(() -> new Finding(check, Result.NOT_MEASURED, notReached(end), Map.of())));
         }
         return new ProbeReport(
                 rig.rigName(),

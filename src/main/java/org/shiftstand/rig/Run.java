@@ -142,8 +142,8 @@ final class Run {
             RigMessage.Identity now = rig.hello(); // takes the supply away, whatever was before
             givenUp = now.equals(identity)
                     ? ""
-                    : "another rig or unit came back, or one with other firmware or scales: " + named(now) + " instead of "
-                            + named(identity);
+                    : "another rig or unit came back, or one with other firmware or scales: " + named(now)
+                            + " instead of " + named(identity);
             if (givenUp.isEmpty()) {
                 goesOn = goAhead.given("The line is back, the supply is off. To go on, the unit is homed.");
                 givenUp = "it came back, and nobody said that the unit may move again";

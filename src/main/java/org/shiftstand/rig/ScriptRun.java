@@ -265,8 +265,8 @@ final class ScriptRun {
         lastHeard = intake.heardAt();
         withoutSamples = heard || !armed ? 0 : withoutSamples + Math.min(link.now() - before, LISTENED);
         if (withoutSamples > micros(SILENCE_S)) {
-            throw new RunEnded(new RunEnd.RigFault(
-                    "no samples for " + Watches.number(SILENCE_S) + " s, though the supply is on"));
+            throw new RunEnded(
+                    new RunEnd.RigFault("no samples for " + Watches.number(SILENCE_S) + " s, though the supply is on"));
         }
     }
 

@@ -3,22 +3,22 @@ package org.shiftstand.cli;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import java.io.UncheckedIOException;
-import java.time.Clock;
-import java.util.Map;
-import java.util.Optional;
-import org.shiftstand.rig.GoAhead;
-import org.shiftstand.rig.RunEnd;
-import org.shiftstand.rig.RunMonitor;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.shiftstand.record.RunRecord;
+import org.shiftstand.rig.GoAhead;
+import org.shiftstand.rig.RunEnd;
+import org.shiftstand.rig.RunMonitor;
 
 /** One unit on a simulated rig: how a check ends, and what it leaves behind. */
 @Timeout(120)
@@ -56,8 +56,8 @@ class CheckTest {
 
     @Test
     void why_a_run_ended_is_told_also_where_its_report_cannot_be_made() {
-        Bench.Files files = Bench.Files.read(
-                "quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
+        Bench.Files files =
+                Bench.Files.read("quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
         Bench.Job job = new Bench.Job(
                 "TD-0107",
                 RigAddress.parse("sim:seed=7,estop-at=8"),
@@ -94,8 +94,17 @@ class CheckTest {
     @Test
     void a_person_who_stands_by_and_nobody_are_not_asked_for_at_once() {
         Cli.Result result = Commands.run(
-                "check", "--rig", "sim:seed=7", "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line", "--unit",
-                "TD-0107", "--attended", "--unattended");
+                "check",
+                "--rig",
+                "sim:seed=7",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--attended",
+                "--unattended");
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err())

@@ -152,7 +152,9 @@ class LineThatComesBackTest {
             }
 
             private void begun() {
-                assertThat(sessions).as("as a record that is gone on with demands it").hasSize(1);
+                assertThat(sessions)
+                        .as("as a record that is gone on with demands it")
+                        .hasSize(1);
             }
         };
         actions = List.of(

@@ -480,8 +480,9 @@ class RigRunnerTest {
 
             assertThat(end).isEqualTo(new RunEnd.CutNotConfirmed(new RunEnd.StoppedByUser()));
             assertThat(end.supply()).isEqualTo("The supply may still be on: take it away by hand.");
-            assertThat(record.end).isEqualTo("stopped by the user; the rig did not confirm that the supply is off; take the"
-                    + " supply away by hand");
+            assertThat(record.end)
+                    .isEqualTo("stopped by the user; the rig did not confirm that the supply is off; take the"
+                            + " supply away by hand");
         }
 
         @Test
