@@ -108,7 +108,8 @@ record BrokenOff(
 
     /** The folder that the record lies in. */
     Path folder() {
-        return java.util.Objects.requireNonNull(record.toAbsolutePath().getParent(), "a file lies in a folder");
+        Path parent = record.getParent();
+        return parent == null ? Path.of("") : parent;
     }
 
     /** The text of a role; those that a run needs are there. */

@@ -20,12 +20,15 @@ import org.shiftstand.profile.Profile;
 public final class PtyRig implements AutoCloseable {
     private static final int WAITING_BYTES = 1 << 16;
     private static final int POLL_MS = 1;
+    // a heartbeat and a half: less is noise of a shared computer that no duty of a rig notices
+    private static final long HELD_UP_NANOS = 300_000_000;
     private static final long JOIN_MS = 2000;
 
     private final SimulatedRig rig;
     private final @Nullable Path symlink;
     private final @Nullable SupplyLog supplyLog;
     private final long startNanos = System.nanoTime();
+    private volatile long heldNanos; // for so long the rig's clock stood still
     private final Due unplugs;
     private final long replugAfterNanos;
     private final boolean reboots;
@@ -123,7 +126,7 @@ public final class PtyRig implements AutoCloseable {
     }
 
     private long nanos() {
-        return System.nanoTime() - startNanos;
+        return System.nanoTime() - startNanos - heldNanos;
     }
 
     private void run() {
@@ -160,11 +163,24 @@ public final class PtyRig implements AutoCloseable {
         }
     }
 
+    /**
+     * A real rig's processor is its own; this one shares a computer. Where its process was held up, its clock stands still
+     * for as long, so that a busy computer is not taken for a host that fell silent.
+     */
+    private void standStill(long sinceLastTurnNanos) {
+        if (sinceLastTurnNanos > HELD_UP_NANOS) {
+            heldNanos += sinceLastTurnNanos - POLL_MS * 1_000_000L;
+        }
+    }
+
     /** Serves the host until the line breaks or the end. */
     private void talk() throws IOException {
         byte[] bytes = new byte[4096];
+        long before = nanos();
         while (!ending && nanos() < unplugs.nanos()) {
             int n = pty.read(bytes, POLL_MS);
+            standStill(nanos() - before);
+            before = nanos();
             synchronized (rig) {
                 rig.advanceTo(nanos() / 1000, this::out);
                 rig.onBytes(bytes, 0, n, this::out);

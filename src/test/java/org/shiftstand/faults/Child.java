@@ -15,7 +15,7 @@ import java.util.stream.Collectors;
 
 /**
  * The program in a process of its own, to be signalled. What it says is kept in files {@code NAME.out} and {@code
- * NAME.err} of its folder.
+ * NAME.err} of its folder; what is typed is in {@code NAME.in}, where there is one.
  *
  * <p>Started as users do with {@code -Dfaults.launcher=./shiftstand}; else from this machine's class path, first compiler
  * tier only, which starts sooner. Closing kills it.
@@ -42,10 +42,11 @@ final class Child implements AutoCloseable {
     static Child start(Path folder, String name, List<String> javaOptions, String... arguments) {
         Path out = folder.resolve(name + ".out");
         Path err = folder.resolve(name + ".err");
+        File typed = folder.resolve(name + ".in").toFile();
         try {
             ProcessBuilder builder = new ProcessBuilder(command(javaOptions, arguments))
                     .directory(folder.toFile())
-                    .redirectInput(ProcessBuilder.Redirect.from(new File("/dev/null")))
+                    .redirectInput(typed.isFile() ? typed : new File("/dev/null"))
                     .redirectOutput(out.toFile()) // files: a full pipe would stop a program that nobody reads
                     .redirectError(err.toFile());
             builder.environment().put("SHIFTSTAND_JAVA_OPTS", String.join(" ", javaOptions));

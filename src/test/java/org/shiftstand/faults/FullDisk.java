@@ -36,7 +36,7 @@ final class FullDisk {
     static Seen filled(long seed, Path folder) throws Exception {
         Random random = new Random(seed);
         Path disk = Files.createDirectories(folder.resolve("disk"));
-        mount(disk, "64m");
+        mount(disk, "160m"); // a run asks for 72 MiB before it starts
         try (Rig rig = Rig.start(folder, "rig", "seed=" + seed)) {
             Path procedure = Files.writeString(folder.resolve("short.yaml"), Check.SHORT);
             try (Child child = Child.start(

@@ -140,7 +140,7 @@ enum SupplyOff {
             assertThat(ends).hasSize(1);
             double noticedS = (ends.get(0).atMicros() - off.rigMicros()) / 1e6;
             assertThat(noticedS).as("seconds until the host knew").isLessThan(1 + TOLERANCE_S);
-            return Seen.survived().withSupplyOff(0).withNoticed(noticedS);
+            return Seen.survived().withNoticed(noticedS); // the simulated rig is told of the loss: no time to state
         }
     }
 }

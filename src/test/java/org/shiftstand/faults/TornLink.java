@@ -2,6 +2,7 @@ package org.shiftstand.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -13,10 +14,11 @@ import org.shiftstand.record.RunRecord;
 /** The line torn at random moments and whole again seconds later: the run goes on by its procedure's policy. */
 final class TornLink {
     private static final Duration ENDS = Duration.ofSeconds(240);
-    private static final int SAMPLES_A_SECOND = 512;
-    private static final int BLOCK = 64;
 
     private static final String RECONNECT = Check.SHORT + "on-link-loss: { reconnect: 30 s }\n";
+
+    /** Says that somebody is there, who says that the unit may move again: what the launcher would say on a terminal. */
+    private static final List<String> TERMINAL = List.of("-Dshiftstand.terminal=true", "-Dshiftstand.keyboard=true");
 
     private TornLink() {}
 
@@ -34,14 +36,15 @@ final class TornLink {
         if (random.nextBoolean()) {
             options.add("reboot=true");
         }
+        Files.writeString(folder.resolve("check.in"), "go\n".repeat(tears));
         try (Rig rig = Rig.start(folder, "rig", String.join(",", options));
-                Check check = Check.start(folder, "check", rig.address(), "TD-" + seed, RECONNECT)) {
+                Check check = Check.start(
+                        folder, "check", rig.address(), "TD-" + seed, RECONNECT, TERMINAL.toArray(String[]::new))) {
             Left left = check.left();
             check.ended(ENDS, 0, 1, 3);
             List<SupplyLog.Change> lost = rig.log().changes().stream()
                     .filter(change -> change.cause().equals("port-lost"))
                     .toList();
-            long samples = 0;
             try (RunRecord record = RunRecord.open(left.file())) {
                 assertThat(record.end()).contains("");
                 assertThat(record.breaks())
@@ -52,9 +55,10 @@ final class TornLink {
             assertThat(rig.log().on()).isFalse();
             boolean again = Kill.planned(left.judged().judgement().table(), Check.SHORT, folder);
             return Seen.survived()
-                    .withSupplyOff(0)
-                    .withLost(samples, Math.min(samples, 2L * BLOCK * SAMPLES_A_SECOND / SAMPLES_A_SECOND))
-                    .withRemark(lost.size() + (lost.size() == 1 ? " tear" : " tears") + " in the run");
+                    .withRemark(lost.size()
+                            + (lost.size() == 1 ? " tear" : " tears")
+                            + " in the run"
+                            + (again ? ", a shift made again" : ""));
         }
     }
 }

@@ -68,7 +68,7 @@ final class TwoRigs {
             assertThat(record.breaks()).isEmpty();
             List<Long> recorded = record.events().stream()
                     .filter(e -> e.kind().equals("request"))
-                    .map(e -> e.atMicros())
+                    .map(e -> Math.round(record.timeS(e.atMicros()) * 1e6))
                     .toList();
             assertThat(recorded).as("requests of the other's record").isEqualTo(asked);
         }

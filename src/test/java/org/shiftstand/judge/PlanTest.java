@@ -82,7 +82,7 @@ class PlanTest {
         @Test
         void the_end_of_line_procedure_is_as_long_as_its_remark_says() {
             assertThat(Script.summary(ProcedureReader.find("end-of-line"), TARN))
-                    .hasToString("432 shifts in 24 cycles, about 11 min");
+                    .hasToString("432 shifts in 24 cycles, about 19 min");
             assertThat(Script.summary(ProcedureReader.find("long-run"), TARN))
                     .hasToString("2736 shifts in 152 cycles, about 66 min");
         }
