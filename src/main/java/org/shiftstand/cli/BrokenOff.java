@@ -94,9 +94,11 @@ record BrokenOff(
                 : anchors.get(anchors.size() - 1);
         List<Session> sessions = run.sessions();
         long offset = sessions.isEmpty() ? 0 : sessions.get(sessions.size() - 1).offsetMicros();
+        // a session may have begun and got no sample; another one never begins before it
+        long begun = sessions.isEmpty() ? 0 : sessions.get(sessions.size() - 1).atMicros();
         return new Continuation(
                 run.place().map(RunRecord.Place::action).orElse(0),
-                run.lastMicros(),
+                Math.max(run.lastMicros(), begun),
                 offset,
                 anchor.rigMicros(),
                 anchor.utcMicros(),
@@ -106,7 +108,8 @@ record BrokenOff(
 
     /** The folder that the record lies in. */
     Path folder() {
-        return java.util.Objects.requireNonNull(record.toAbsolutePath().getParent(), "a file lies in a folder");
+        Path parent = record.getParent();
+        return parent == null ? Path.of("") : parent;
     }
 
     /** The text of a role; those that a run needs are there. */

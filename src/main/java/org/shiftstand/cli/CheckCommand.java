@@ -147,7 +147,7 @@ final class CheckCommand implements Callable<Integer> {
 
     @Option(
             names = "--limits",
-            paramLabel = "F",
+            paramLabel = "FILE",
             description = "The unit's own mechanical limits; UNIT.limits.yaml in this folder is found by itself.")
     private @Nullable String limits;
 
@@ -176,8 +176,9 @@ final class CheckCommand implements Callable<Integer> {
                     new Progress(err));
         }
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
+        Set<Confirmation> confirmed = Unattended.confirmed(confirm);
         job.files().limits().ifPresent(own -> err.println(own.said()));
-        Consumer<RigMessage.Identity> gate = permit(job, err);
+        Consumer<RigMessage.Identity> gate = permit(job, confirmed, err);
         Progress line = new Progress(err);
         boolean realTime = !(job.rig() instanceof RigAddress.Simulated);
         Course course = Course.of(job.files().actions(), job.files().profile());
@@ -311,12 +312,15 @@ final class CheckCommand implements Callable<Integer> {
      *
      * @return what is still to be looked at once the rig has said who it is
      */
-    private Consumer<RigMessage.Identity> permit(Bench.Job job, PrintWriter err) {
-        if (autoRestart && !unattended) {
-            refuse(List.of("--auto-restart"), "is for --unattended: where a person stands by, they say so");
-        }
+    private Consumer<RigMessage.Identity> permit(Bench.Job job, Set<Confirmation> confirmed, PrintWriter err) {
         if (attended && unattended) {
-            refuse(List.of("--attended"), "contradicts --unattended: either a person stands by, or nobody does");
+            refuse(List.of("--attended"), "does not go with --unattended: either a person stands by, or nobody does");
+        }
+        if (autoRestart && !unattended) {
+            refuse(
+                    List.of("--auto-restart"),
+                    "is for runs that nobody attends: where a person stands by, they say when it goes on; leave it out, or"
+                            + " add --unattended");
         }
         if (job.rig() instanceof RigAddress.Simulated) {
             return rig -> {};
@@ -329,7 +333,6 @@ final class CheckCommand implements Callable<Integer> {
         }
         if (unattended) {
             Attendance.cautions(job.rig(), err);
-            Set<Confirmation> confirmed = Unattended.confirmed(confirm);
             return new Unattended(
                     Optional.ofNullable(probes).orElseGet(() -> bench.get().probes()),
                     Clock.systemUTC(),

@@ -71,7 +71,7 @@ final class JudgeCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite files of those names in the folder of --report.")
     private boolean force;
 
-    @Option(names = "--json", description = "Print the whole result as JSON (schema: specs/schema/result.schema.json).")
+    @Option(names = "--json", description = "Print the whole result as JSON (specs/schema/result.schema.json).")
     private boolean json;
 
     @Override

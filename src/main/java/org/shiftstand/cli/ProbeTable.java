@@ -1,6 +1,7 @@
 package org.shiftstand.cli;
 
 import java.io.PrintWriter;
+import java.util.List;
 import java.util.Locale;
 import org.shiftstand.bench.ProbeReport;
 import org.shiftstand.bench.ProbeReport.Finding;
@@ -26,14 +27,15 @@ final class ProbeTable {
                 + report.with(Result.PASS).size() + " pass, "
                 + report.with(Result.ATTENTION).size() + " attention, "
                 + report.with(Result.NOT_MEASURED).size() + " not measured.");
-        long lacking = report.findings().stream()
+        List<String> lacking = report.findings().stream()
                 .filter(f -> f.check().needed() && f.result() != Result.PASS)
-                .count();
+                .map(f -> f.check().word())
+                .toList();
         out.println(
-                lacking == 0
+                lacking.isEmpty()
                         ? "A run that nobody attends may use this probe for 24 hours from the press of the emergency stop."
-                        : "A run that nobody attends may not use this probe: " + lacking + " of the checks it needs did"
-                                + " not pass.");
+                        : "A run that nobody attends may not use this probe: it needs a pass of "
+                                + String.join(", ", lacking) + ".");
     }
 
     /** Tick, triangle and ring: apart without colour, and in print. */

@@ -40,7 +40,7 @@ import picocli.CommandLine.Spec;
             "",
             "Leaves RIG-UTCSTAMP.probe.yaml in a folder; the newest one of a rig permits runs that nobody "
                     + "attends, for 24 hours from the press. Exit 0: everything that such runs need has passed; 1: "
-                    + "something needs attention; 3: something was not measured."
+                    + "something of it needs attention; 3: something of it was not measured."
         },
         footer = {
             "",

@@ -48,8 +48,8 @@ final class RoomWatch implements BooleanSupplier, AutoCloseable {
     private void watch(long everyMs) {
         try {
             while (full == null) {
+                Thread.sleep(everyMs); // first of all: before the run begins its whole need was looked at
                 look();
-                Thread.sleep(everyMs);
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt(); // the run is over

@@ -220,7 +220,8 @@ final class SeveralChecks {
             return;
         }
         line.clear();
-        to.println(text.isEmpty() ? "" : unit + "  " + text);
+        String own = text.startsWith(unit + ": ") ? text.substring(unit.length() + 2) : text; // said once is enough
+        to.println(own.isEmpty() ? "" : unit + "  " + own);
         to.flush();
     }
 

@@ -16,6 +16,11 @@ final class Summary {
 
     static void print(Judgement j, PrintWriter out) {
         out.println(j.unit().map(unit -> unit + ": ").orElse("") + word(j.verdict()) + ". " + j.reason());
+        int breaks = j.table().resumptions().size();
+        if (breaks > 0) {
+            out.println("The run was not made in one piece: it was broken off "
+                    + (breaks == 1 ? "once" : breaks + " times") + " and went on; see the notes.");
+        }
         out.println();
         for (ClauseResult clause : j.clauses()) {
             out.println(String.format(

@@ -11,6 +11,7 @@ import java.util.function.Function;
 import org.shiftstand.bench.ProbeFiles;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Problem;
 import org.shiftstand.link.RigMessage.Identity;
 import org.shiftstand.rig.UnattendedPermit;
@@ -51,8 +52,13 @@ final class Unattended {
                 Optional<Confirmation> known = Confirmation.of(one.strip());
                 known.ifPresent(read::add);
                 if (known.isEmpty()) {
-                    problems.add(
-                            new Problem("--confirm " + one, 0, 0, "is unknown; expected of " + Confirmation.words()));
+                    problems.add(new Problem(
+                            "--confirm " + one,
+                            0,
+                            0,
+                            "is unknown; expected of " + Confirmation.words() + "."
+                                    + Nearest.hint(
+                                            one, List.of(Confirmation.words().split(",", -1)))));
                 }
             }
         }

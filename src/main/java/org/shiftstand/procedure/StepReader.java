@@ -78,6 +78,10 @@ final class StepReader {
                 && scalar.value().equals("off")) {
             return Optional.of(new Step.SupplyOff());
         }
+        if (node instanceof Scalar word && word.value().chars().allMatch(Character::isLetter)) {
+            node.problem("supply is '" + word.value() + "'; expected a voltage such as '8.2 V', or 'off'");
+            return Optional.empty();
+        }
         return node.quantity(Dimension.VOLTAGE).flatMap(volts -> {
             if (volts.base() < 0 || volts.base() > HIGHEST_SUPPLY_V) {
                 node.problem("supply is " + volts + "; expected 'off', or up to 60 V");

@@ -87,8 +87,8 @@ final class CutFindings {
                 quick,
                 String.format(
                         Locale.ROOT,
-                        "current below 0.1 A %.1f ms after the command left here, %.1f ms after the rig's supply-off, to"
-                                + " %.1f ms%s",
+                        "current below 0.1 A %.1f ms after the command left here, %.1f ms after the rig's supply-off, each"
+                                + " to within %.1f ms%s",
                         ms,
                         ofRig,
                         talk.intervalS() * 1e3,

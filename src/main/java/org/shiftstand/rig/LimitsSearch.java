@@ -74,8 +74,20 @@ public final class LimitsSearch {
             throw new LinkException(String.join("\n", problems) + "\nNothing was moved.");
         }
         int mostMa = (int) Math.round(CURRENT_MARGIN * plan.currentA() * 1e3);
-        try (RigSession talk =
-                new RigSession(link, limits(plan.guards(), mostMa), RATE_HZ, BLOCK, plan.currentScaleA(), stop)) {
+        RigSession talk;
+        try {
+            talk = new RigSession(link, limits(plan.guards(), mostMa), RATE_HZ, BLOCK, plan.currentScaleA(), stop);
+        } catch (RunEnded e) {
+            return new LimitsEnd(Optional.empty(), e.end());
+        }
+        LimitsEnd end = searched(link, plan, talk, mostMa / 1e3, monitor);
+        return talk.cutConfirmed() || end.end() instanceof RunEnd.LinkLost
+                ? end
+                : new LimitsEnd(Optional.empty(), new RunEnd.CutNotConfirmed(end.end()));
+    }
+
+    private static LimitsEnd searched(Link link, LimitsPlan plan, RigSession talk, double mostA, RunMonitor monitor) {
+        try (talk) {
             Identity rig = talk.identity();
             if (rig.drive() != 1 || rig.minor() < 1) {
                 throw new LinkException(link.address()
@@ -87,7 +99,7 @@ public final class LimitsSearch {
                     rig.hallCounts(),
                     plan.leastDeg() - plan.originDeg(),
                     plan.mostDeg() - plan.originDeg(),
-                    mostMa / 1e3,
+                    mostA,
                     CURRENT_HERE_S);
             talk.watchedBy(travel);
             return new LimitsEnd(
@@ -188,6 +200,7 @@ public final class LimitsSearch {
             talk.command(HostMessage.Drive.stopNow());
             talk.await(() -> over(seen).isPresent(), ANSWER_S);
         }
+        travel.setsOut(0);
     }
 
     private Event drive(int direction, int degS, double seconds) {
@@ -198,6 +211,7 @@ public final class LimitsSearch {
         if (!talk.await(() -> over(seen).isPresent(), seconds + ANSWER_S)) {
             throw new RunEnded(new RunEnd.RigFault("the rig did not say that its drive was over"));
         }
+        travel.setsOut(0);
         Event over = over(seen).orElseThrow();
         if (over.value() == SUPPLY_LOST) {
             talk.listen(REST_S); // the fault that says why comes next, and ends this

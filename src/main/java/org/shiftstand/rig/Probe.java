@@ -77,9 +77,14 @@ public final class Probe {
             end = e.end();
         }
         if (end instanceof RunEnd.StoppedByUser) {
-            return new ProbeEnd(Optional.empty(), end);
+            return new ProbeEnd(Optional.empty(), told(end, talks));
         }
-        return new ProbeEnd(Optional.of(report(rig, at, end)), end);
+        return new ProbeEnd(Optional.of(report(rig, at, end)), told(end, talks));
+    }
+
+    /** Where the line is gone nothing could be confirmed, and the rig cuts by itself. */
+    private static RunEnd told(RunEnd end, ProbeTalks talks) {
+        return talks.cutConfirmed() || end instanceof RunEnd.LinkLost ? end : new RunEnd.CutNotConfirmed(end);
     }
 
     private boolean protects() {

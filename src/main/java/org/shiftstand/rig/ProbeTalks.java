@@ -2,6 +2,7 @@ package org.shiftstand.rig;
 
 import java.util.Map;
 import java.util.function.BooleanSupplier;
+import org.jspecify.annotations.Nullable;
 import org.shiftstand.bench.ProbeReport.Check;
 import org.shiftstand.bench.ProbeReport.Finding;
 import org.shiftstand.bench.ProbeReport.Result;
@@ -33,6 +34,7 @@ final class ProbeTalks {
     private final Identity rig;
     private final ProbeMonitor monitor;
     private final BooleanSupplier stop;
+    private @Nullable RigSession last;
 
     ProbeTalks(Link link, ProbePlan plan, Identity rig, ProbeMonitor monitor, BooleanSupplier stop) {
         this.link = link;
@@ -71,7 +73,16 @@ final class ProbeTalks {
     }
 
     RigSession open(HostMessage.Limits limits, int rateHz) {
-        return new RigSession(link, limits, Math.min(rateHz, rig.maxSampleRateHz()), BLOCK, plan.currentScaleA(), stop);
+        RigSession talk = new RigSession(
+                link, limits, Math.min(rateHz, rig.maxSampleRateHz()), BLOCK, plan.currentScaleA(), stop);
+        last = talk;
+        return talk;
+    }
+
+    /** Whether the rig confirmed at the end of the last talk that the supply is off. */
+    boolean cutConfirmed() {
+        RigSession talk = last;
+        return talk == null || talk.cutConfirmed();
     }
 
     /** The lower of the two voltages, millivolts. */

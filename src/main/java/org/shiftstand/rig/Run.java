@@ -228,8 +228,8 @@ final class Run {
             try {
                 record.finish((cause instanceof UncheckedIOException
                                 ? "the record could not be written: "
-                                : "program error: ")
-                        + cause);
+                                : "a defect of this program: ")
+                        + cause.getMessage());
             } catch (RuntimeException | Error second) { // a full disk is still full
                 cause.addSuppressed(second);
             }

@@ -14,7 +14,7 @@ public interface RunMonitor {
     /** Another shift is over, or another phase begins. */
     default void progress(Progress progress) {}
 
-    /** Something that a person should read: a shift that did not settle, a cut that was not confirmed. */
+    /** Something that a person should read: a shift that did not settle, a line that was lost. */
     default void notice(String text) {}
 
     /**

@@ -1,6 +1,8 @@
 package org.shiftstand.rig;
 
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.link.Link;
 import org.shiftstand.record.RunEvent;
@@ -29,6 +31,8 @@ final class SessionWriter implements RunWriter {
     private long anchorMicros;
     private long anchorUtcMicros;
     private boolean anchored;
+    private int waitingPlace = -1;
+    private final Map<String, Long> waitingCounters = new TreeMap<>();
 
     SessionWriter(RunWriter record, Optional<Continuation> goesOn) {
         this.record = record;
@@ -67,6 +71,7 @@ final class SessionWriter implements RunWriter {
         long placed = byUtc - lastMicros > LONGEST_BREAK ? earliest : Math.max(earliest, byUtc);
         offsetMicros = sameClock ? offsetMicros : placed - rigMicros;
         record.session(rigMicros + offsetMicros, offsetMicros, utcMicros, cause);
+        writeWaiting(rigMicros + offsetMicros);
     }
 
     @Override
@@ -101,15 +106,33 @@ final class SessionWriter implements RunWriter {
         record.anchor(anchorMicros, utcMicros);
     }
 
-    /** {@inheritDoc} Before the rig has told a time, the record's clock stands where it was. */
+    /** {@inheritDoc} Before the rig has told a time it waits for that: nothing of a session stands before its row. */
     @Override
     public void place(int action, long atMicros) {
-        record.place(action, joining == null ? at(atMicros) : lastMicros);
+        if (joining == null) {
+            record.place(action, at(atMicros));
+        } else {
+            waitingPlace = action;
+        }
     }
 
+    /** {@inheritDoc} Waits as a place does. */
     @Override
     public void counter(String name, long value) {
-        record.counter(name, value);
+        if (joining == null) {
+            record.counter(name, value);
+        } else {
+            waitingCounters.put(name, value);
+        }
+    }
+
+    private void writeWaiting(long at) {
+        if (waitingPlace >= 0) {
+            record.place(waitingPlace, at);
+            waitingPlace = -1;
+        }
+        waitingCounters.forEach(record::counter);
+        waitingCounters.clear();
     }
 
     @Override

@@ -7,6 +7,9 @@ import java.util.Locale;
  * draws too much current. From raw counts about the converter's middle: some degrees of error do not matter here.
  */
 final class TravelWatch implements RigSession.Watch {
+    // a command may take so long to be passed on, with a repetition; less than the margin at the speed of an approach
+    private static final long MOST_BLIND = 500_000;
+
     // more than the error of uncorrected counts and backlash, far less than any travel
     private static final double SURE_DEG = 45;
 
@@ -21,6 +24,7 @@ final class TravelWatch implements RigSession.Watch {
     private int sense; // of the Hall pair: 1 where it turns positive inboard, 0 while not known
     private int direction; // of the drive under way
     private double setOutDeg;
+    private long blindFrom = -1; // since when the sensors are off though it drives
     private boolean ended;
 
     /**
@@ -37,7 +41,7 @@ final class TravelWatch implements RigSession.Watch {
         this.current = new AboveFor(mostA, forS);
     }
 
-    /** A drive sets out, 1 inboard, −1 outboard. */
+    /** A drive sets out, 1 inboard, −1 outboard; 0: it is over. */
     void setsOut(int towards) {
         direction = towards;
         setOutDeg = turnedDeg;
@@ -54,8 +58,10 @@ final class TravelWatch implements RigSession.Watch {
             end(String.format(Locale.ROOT, "the current passed %s A, though the rig was to limit it", number(mostA)));
         }
         if (!sensing) {
-            return; // nothing moves while the sensors are off, as far as anybody can tell
+            blind(atMicros);
+            return;
         }
+        blindFrom = -1;
         double deg = Math.toDegrees(Math.atan2(hallSin - middle, hallCos - middle));
         if (known) {
             turnedDeg += Math.IEEEremainder(deg - lastDeg, 360);
@@ -63,6 +69,18 @@ final class TravelWatch implements RigSession.Watch {
         lastDeg = deg;
         known = true;
         look();
+    }
+
+    /** A shaft that is driven while its sensors are off, or are thought to be since that word was lost, has no bound. */
+    private void blind(long atMicros) {
+        if (direction == 0) {
+            blindFrom = -1;
+        } else if (blindFrom < 0) {
+            blindFrom = atMicros;
+        } else if (atMicros - blindFrom > MOST_BLIND) {
+            end("the shaft is driven, and the rig has not said that the Hall sensors are on: how far it goes cannot be"
+                    + " seen. Try again; where it happens again, look at the rig's Hall-on events");
+        }
     }
 
     private void look() {

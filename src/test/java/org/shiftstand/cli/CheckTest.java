@@ -41,6 +41,49 @@ class CheckTest {
                 folder.toString());
     }
 
+    @Test
+    void either_a_person_stands_by_or_nobody_does() {
+        Cli.Result result = Commands.run(
+                "check",
+                "--rig",
+                "sim",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--attended",
+                "--unattended");
+
+        assertThat(result.exitCode()).isEqualTo(2);
+        assertThat(result.err().lines())
+                .containsExactly(
+                        "--attended: does not go with --unattended: either a person stands by, or nobody does");
+    }
+
+    @Test
+    void a_word_of_confirmation_that_is_none_is_refused_on_any_rig() {
+        Cli.Result result = Commands.run(
+                "check",
+                "--rig",
+                "sim",
+                "--procedure",
+                "quick-look",
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--unattended",
+                "--confirm",
+                "fused-suply,cut-out");
+
+        assertThat(result.exitCode()).isEqualTo(2);
+        assertThat(result.err().lines())
+                .containsExactly("--confirm fused-suply: is unknown; expected of fused-supply,cut-out. Did you mean"
+                        + " 'fused-supply'?");
+    }
+
     private Path left(String name) throws IOException {
         try (Stream<Path> runs = Files.list(folder)) {
             return runs.findFirst().orElseThrow().resolve(name);
@@ -108,7 +151,7 @@ class CheckTest {
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err())
-                .contains("--attended: contradicts --unattended: either a person stands by, or nobody does");
+                .contains("--attended: does not go with --unattended: either a person stands by, or nobody does");
     }
 
     @Test
@@ -140,7 +183,10 @@ class CheckTest {
         Cli.Result result = check("sim:seed=7,unplug-at=20");
 
         assertThat(result.exitCode()).isEqualTo(4);
-        assertThat(result.out()).contains("link lost");
+        assertThat(result.out())
+                .contains("link lost")
+                .contains("The rig did not say that the supply is off: take it away by hand")
+                .doesNotContain("The supply is off");
         assertThat(outcomes()).hasSizeGreaterThan(3).contains("landed");
     }
 

@@ -75,6 +75,43 @@ class ResumeTest {
         }
     }
 
+    @Test
+    void a_run_that_was_broken_off_in_a_rest_without_supply_makes_the_rest_and_goes_on() throws IOException {
+        Path procedure = Files.writeString(folder.resolve("cooling.yaml"), """
+                procedure: cooling
+                version: 1
+                sample-rate: 512 Hz
+                steps:
+                  - supply: 8.2 V
+                  - home: {}
+                  - sweep: { from: 1, to: 3, rest: 350 ms, label: warm }
+                  - supply: off
+                  - rest: 5 min
+                  - supply: 8.2 V
+                  - home: {}
+                  - sweep: { from: 1, to: 3, rest: 350 ms, label: cool }
+                """);
+        Commands.run(check("sim:seed=7,estop-at=120", procedure.toString()));
+        Path sealed = record();
+
+        Cli.Result result = Commands.run(
+                "check",
+                "--resume",
+                sealed.toString(),
+                "--rig",
+                "sim:seed=7",
+                "--out",
+                folder.resolve("more").toString());
+
+        assertThat(result.err()).doesNotContain("defect");
+        try (RunRecord whole = RunRecord.open(recordUnder(folder.resolve("more")))) {
+            assertThat(whole.end()).contains("");
+            assertThat(whole.breaks()).hasSize(1);
+            assertThat(whole.requests().stream().map(r -> r.step().orElse("")).filter(step -> !step.equals("home")))
+                    .containsExactly("warm", "warm", "cool", "cool");
+        }
+    }
+
     @Nested
     class Refused {
         @Test

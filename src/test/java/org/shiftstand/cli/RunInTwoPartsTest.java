@@ -89,6 +89,13 @@ class RunInTwoPartsTest {
     }
 
     @Test
+    void the_terminal_says_it_right_under_the_verdict() {
+        assertThat(result.out().lines().skip(1))
+                .first()
+                .isEqualTo("The run was not made in one piece: it was broken off once and went on; see the notes.");
+    }
+
+    @Test
     void the_result_says_where_why_and_how_many_shifts_were_broken_off() throws IOException {
         JsonNode breaks = json().get("breaks");
 

@@ -210,7 +210,7 @@ class SeveralChecksTest {
             ended(several);
 
             assertThat(stdout())
-                    .contains("TD-0201  TD-0201: PASS", "TD-0202  TD-0202: FAIL")
+                    .contains("TD-0201  PASS", "TD-0202  FAIL")
                     .contains("TD-0201  done: pass", "TD-0202  done: fail");
             assertThat(several.exitValue()).isEqualTo(1);
             for (String unit : List.of("TD-0201", "TD-0202")) {

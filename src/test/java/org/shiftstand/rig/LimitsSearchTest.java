@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -69,6 +70,36 @@ class LimitsSearchTest {
         assertThat(limits.outboard().spreadDeg().orElseThrow()).isLessThan(0.5);
         assertThat(limits.method()).isEqualTo(UnitLimits.Method.PROBED);
         assertThat(limits.origin().orElseThrow()).startsWith("the unit stood on sprocket " + sprocket + ", taken");
+    }
+
+    @Test
+    void a_lost_word_that_the_sensors_are_on_does_not_let_the_shaft_go_unseen() {
+        BentLink link = rig("seed=7,start=5");
+        double stood = link.rig.rig().unit().angleDeg();
+        link.tells = m -> m instanceof RigMessage.Event e && e.kind() == RigMessage.Event.Kind.HALL_ON
+                ? new RigMessage.Event(RigMessage.Event.Kind.OVERRUN, e.atMicros(), 0, e.sequence())
+                : m;
+
+        LimitsEnd end = searched(link, plan(5));
+
+        assertThat(end.found()).isEmpty();
+        assertThat(end.end().reason()).contains("the rig has not said that the Hall sensors are on");
+        assertThat(link.rig.rig().unit().angleDeg()).isCloseTo(stood, within(500.0));
+    }
+
+    @Test
+    void a_cut_that_the_rig_does_not_confirm_is_told() {
+        BentLink link = rig("seed=7");
+        AtomicBoolean cut = new AtomicBoolean();
+        link.hears = m -> {
+            cut.compareAndSet(false, m instanceof HostMessage.Cut);
+            return cut.get() && !(m instanceof HostMessage.Hello) ? Optional.empty() : Optional.of(m);
+        };
+
+        LimitsEnd end = LimitsSearch.run(link, plan(1), RunMonitor.SILENT, () -> false);
+
+        assertThat(end.found()).isEmpty();
+        assertThat(end.end()).isEqualTo(new RunEnd.CutNotConfirmed(new RunEnd.Completed()));
     }
 
     @Test

@@ -24,7 +24,7 @@ import org.shiftstand.record.RunEvent;
 
 class LineThatComesBackTest {
     private final List<BenchRig> rigs = new ArrayList<>();
-    private final MemoryWriter record = new MemoryWriter();
+    private MemoryWriter record = new MemoryWriter();
     private final List<String> notices = new ArrayList<>();
     private final List<String> asked = new ArrayList<>();
     private GoAhead goAhead = what -> asked.add(what);
@@ -134,6 +134,43 @@ class LineThatComesBackTest {
         assertThat(run()).isEqualTo(new RunEnd.Completed());
 
         assertThat(record.counters).containsEntry("lost-blocks", 5L).containsEntry("repeated-blocks", 0L);
+    }
+
+    @Test
+    void nothing_is_recorded_before_the_session_of_a_run_that_goes_on_while_its_supply_is_off() {
+        record = new MemoryWriter() {
+            @Override
+            public void place(int action, long atMicros) {
+                begun();
+                super.place(action, atMicros);
+            }
+
+            @Override
+            public void counter(String name, long value) {
+                begun();
+                super.counter(name, value);
+            }
+
+            private void begun() {
+                assertThat(sessions)
+                        .as("as a record that is gone on with demands it")
+                        .hasSize(1);
+            }
+        };
+        actions = List.of(
+                new Action.SetSupply(8.2),
+                new Action.Home(),
+                new Action.SupplyOff(),
+                new Action.Pause(20),
+                new Action.SetSupply(8.2),
+                new Action.Home(),
+                shift(1, 2));
+        goesOn = Optional.of(new Continuation(3, 60_000_000, 0, 0, 0, "power", Map.of()));
+        losesAtShift = 99;
+
+        assertThat(run()).isEqualTo(new RunEnd.Completed());
+
+        assertThat(record.places).isSorted().endsWith(5, 6, 7);
     }
 
     @Nested

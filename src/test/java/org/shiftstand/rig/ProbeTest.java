@@ -25,6 +25,7 @@ import org.shiftstand.bench.RigDescription;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.Link;
 import org.shiftstand.link.LinkException;
+import org.shiftstand.link.RigMessage;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.quantity.Quantity;
@@ -327,6 +328,34 @@ class ProbeTest {
                 .endsWith("; but the description is of rig bench-nine; the description says drive: direct");
         assertThat(found(end, Check.CURRENT_CHANNEL).text())
                 .endsWith("; the description scales it 1.200 mA/count, the rig 2.500 mA/count");
+    }
+
+    @Test
+    void a_cut_that_the_rig_does_not_confirm_is_told_at_the_end() {
+        BentLink link = rig("seed=7");
+        AtomicBoolean deaf = new AtomicBoolean();
+        link.hears = m -> deaf.get() ? Optional.empty() : Optional.of(m);
+        AtomicBoolean stop = new AtomicBoolean();
+
+        ProbeEnd end = Probe.run(
+                link,
+                plan(Optional.empty(), false),
+                new ProbeMonitor() {
+                    @Override
+                    public void phase(String text) {
+                        if (text.equals("shifts, cut and coast")) {
+                            link.tells = m -> {
+                                deaf.compareAndSet(false, m instanceof RigMessage.Samples);
+                                stop.set(deaf.get());
+                                return m;
+                            };
+                        }
+                    }
+                },
+                stop::get);
+
+        assertThat(end.end()).isEqualTo(new RunEnd.CutNotConfirmed(new RunEnd.StoppedByUser()));
+        assertThat(end.report()).isEmpty();
     }
 
     @Test

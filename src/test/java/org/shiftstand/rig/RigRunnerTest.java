@@ -511,7 +511,7 @@ class RigRunnerTest {
                     .isSameAs(defect);
 
             assertThat(confirmed()).isTrue();
-            assertThat(record.end).isEqualTo("program error: java.lang.AssertionError: defect");
+            assertThat(record.end).isEqualTo("a defect of this program: defect");
         }
 
         @Test
