@@ -15,12 +15,18 @@ import java.util.stream.Collectors;
 
 /**
  * The program in a process of its own, to be signalled. What it says is kept in files {@code NAME.out} and {@code
- * NAME.err} of its folder; it reads {@code NAME.in}, where there is one.
+ * NAME.err} of its folder. Its standard
+ * input is empty, or what is typed where it is told that there is a keyboard.
  *
  * <p>Started as users do with {@code -Dfaults.launcher=./shiftstand}; else from this machine's class path, first compiler
  * tier only, which starts sooner. Closing kills it.
  */
 final class Child implements AutoCloseable {
+    /** Tells a program that somebody is there to answer, as the launcher does on a terminal; with {@link #TERMINAL}. */
+    static final String KEYBOARD = "-Dshiftstand.keyboard=true";
+
+    static final String TERMINAL = "-Dshiftstand.terminal=true";
+
     private final Process process;
     private final Path out;
     private final Path err;
@@ -42,15 +48,17 @@ final class Child implements AutoCloseable {
     static Child start(Path folder, String name, List<String> javaOptions, String... arguments) {
         Path out = folder.resolve(name + ".out");
         Path err = folder.resolve(name + ".err");
-        Path in = folder.resolve(name + ".in");
         try {
             ProcessBuilder builder = new ProcessBuilder(command(javaOptions, arguments))
                     .directory(folder.toFile())
-                    .redirectInput(Files.exists(in) ? in.toFile() : new File("/dev/null"))
                     .redirectOutput(out.toFile()) // files: a full pipe would stop a program that nobody reads
                     .redirectError(err.toFile());
             builder.environment().put("SHIFTSTAND_JAVA_OPTS", String.join(" ", javaOptions));
-            return new Child(builder.start(), out, err, name + ": " + String.join(" ", arguments));
+            Process process = builder.start();
+            if (!javaOptions.contains(KEYBOARD)) {
+                process.getOutputStream().close();
+            }
+            return new Child(process, out, err, name + ": " + String.join(" ", arguments));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
@@ -123,6 +131,16 @@ final class Child implements AutoCloseable {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new AssertionError("interrupted while waiting for " + what, e);
+        }
+    }
+
+    /** Types a line. */
+    void type(String line) {
+        try {
+            process.getOutputStream().write((line + "\n").getBytes(StandardCharsets.UTF_8));
+            process.getOutputStream().flush();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 

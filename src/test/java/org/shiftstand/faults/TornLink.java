@@ -2,7 +2,6 @@ package org.shiftstand.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -19,6 +18,21 @@ final class TornLink {
 
     private TornLink() {}
 
+    /** A person at the terminal, who lets the unit move again each time that they are asked. */
+    private static void letMove(Check check, int tears) {
+        for (int i = 1; i <= tears; i++) {
+            int asked = i;
+            Wait.until(ENDS, () -> !check.child().alive() || questions(check) >= asked);
+            if (check.child().alive()) {
+                check.child().type("go");
+            }
+        }
+    }
+
+    private static int questions(Check check) {
+        return check.child().err().split("Hands off the drive\\?", -1).length - 1;
+    }
+
     static Seen reconnected(long seed, Path folder) throws Exception {
         Random random = Moments.of(seed);
         List<String> options = new ArrayList<>(List.of("seed=" + seed));
@@ -33,18 +47,11 @@ final class TornLink {
         if (random.nextBoolean()) {
             options.add("reboot=true");
         }
-        // a person at the terminal, who lets the unit move again each time that they are asked
-        Files.writeString(folder.resolve("check.in"), "go\n".repeat(10));
         try (Rig rig = Rig.start(folder, "rig", String.join(",", options));
                 Check check = Check.start(
-                        folder,
-                        "check",
-                        rig.address(),
-                        "TD-" + seed,
-                        RECONNECT,
-                        "-Dshiftstand.terminal=true",
-                        "-Dshiftstand.keyboard=true")) {
+                        folder, "check", rig.address(), "TD-" + seed, RECONNECT, Child.TERMINAL, Child.KEYBOARD)) {
             Left left = check.left();
+            letMove(check, tears);
             check.ended(ENDS, 0, 1, 3);
             List<SupplyLog.Change> lost = rig.log().changes().stream()
                     .filter(change -> change.cause().equals("port-lost"))
