@@ -15,12 +15,15 @@ import java.util.stream.Collectors;
 
 /**
  * The program in a process of its own, to be signalled. What it says is kept in files {@code NAME.out} and {@code
- * NAME.err} of its folder; what is typed is in {@code NAME.in}, where there is one.
+ * NAME.err} of its folder.
  *
  * <p>Started as users do with {@code -Dfaults.launcher=./shiftstand}; else from this machine's class path, first compiler
  * tier only, which starts sooner. Closing kills it.
  */
 final class Child implements AutoCloseable {
+    /** Says that somebody is at the keyboard: then {@link #type} is heard. */
+    static final String KEYBOARD = "-Dshiftstand.keyboard=true";
+
     private final Process process;
     private final Path out;
     private final Path err;
@@ -42,11 +45,13 @@ final class Child implements AutoCloseable {
     static Child start(Path folder, String name, List<String> javaOptions, String... arguments) {
         Path out = folder.resolve(name + ".out");
         Path err = folder.resolve(name + ".err");
-        File typed = folder.resolve(name + ".in").toFile();
         try {
             ProcessBuilder builder = new ProcessBuilder(command(javaOptions, arguments))
                     .directory(folder.toFile())
-                    .redirectInput(typed.isFile() ? typed : new File("/dev/null"))
+                    .redirectInput(
+                            javaOptions.contains(KEYBOARD)
+                                    ? ProcessBuilder.Redirect.PIPE
+                                    : ProcessBuilder.Redirect.from(new File("/dev/null")))
                     .redirectOutput(out.toFile()) // files: a full pipe would stop a program that nobody reads
                     .redirectError(err.toFile());
             builder.environment().put("SHIFTSTAND_JAVA_OPTS", String.join(" ", javaOptions));
@@ -81,6 +86,16 @@ final class Child implements AutoCloseable {
         return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator, -1))
                 .map(entry -> Path.of(entry).toAbsolutePath().toString())
                 .collect(Collectors.joining(File.pathSeparator));
+    }
+
+    /** Types a line. */
+    void type(String line) {
+        try {
+            process.getOutputStream().write((line + "\n").getBytes(StandardCharsets.UTF_8));
+            process.getOutputStream().flush();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
     }
 
     long pid() {

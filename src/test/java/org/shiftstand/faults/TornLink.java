@@ -2,7 +2,6 @@ package org.shiftstand.faults;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -36,11 +35,11 @@ final class TornLink {
         if (random.nextBoolean()) {
             options.add("reboot=true");
         }
-        Files.writeString(folder.resolve("check.in"), "go\n".repeat(tears));
         try (Rig rig = Rig.start(folder, "rig", String.join(",", options));
                 Check check = Check.start(
                         folder, "check", rig.address(), "TD-" + seed, RECONNECT, TERMINAL.toArray(String[]::new))) {
             Left left = check.left();
+            sayGo(check.child());
             check.ended(ENDS, 0, 1, 3);
             List<SupplyLog.Change> lost = rig.log().changes().stream()
                     .filter(change -> change.cause().equals("port-lost"))
@@ -59,6 +58,20 @@ final class TornLink {
                             + (lost.size() == 1 ? " tear" : " tears")
                             + " in the run"
                             + (again ? ", a shift made again" : ""));
+        }
+    }
+
+    /** Answers each question whether the unit may move, once it is asked; until the program ends. */
+    private static void sayGo(Child child) {
+        int answered = 0;
+        long until = System.nanoTime() + ENDS.toNanos();
+        while (child.alive() && System.nanoTime() < until) {
+            int asked = child.err().split("Type 'go'", -1).length - 1;
+            if (asked > answered) {
+                answered++;
+                child.type("go");
+            }
+            Wait.pause(Duration.ofMillis(100));
         }
     }
 }
