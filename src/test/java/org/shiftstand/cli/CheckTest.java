@@ -185,7 +185,8 @@ class CheckTest {
         assertThat(result.exitCode()).isEqualTo(4);
         assertThat(result.out())
                 .contains("link lost")
-                .contains("The rig did not say that the supply is off: take it away by hand")
+                .contains(
+                        "The rig takes the supply away by itself within a second; see that it is off before you touch the drive")
                 .doesNotContain("The supply is off");
         assertThat(outcomes()).hasSizeGreaterThan(3).contains("landed");
     }

@@ -69,7 +69,8 @@ class FaultsTest {
             for (long seed = SEED; seed < SEED + fault.trials(); seed++) {
                 long s = seed;
                 Path own = folder.resolve(fault.words().replaceAll("[^A-Za-z0-9]+", "-") + "-" + s);
-                Future<Seen> running = threads.submit(() -> fault.trial().run(s, Files.createDirectories(own)));
+                Future<Seen> running =
+                        threads.submit(() -> StoodStill.madeAgain(fault.trial()).run(s, Files.createDirectories(own)));
                 tests.add(dynamicTest(fault.words() + ", seed " + s, () -> outcome(running)));
             }
         }

@@ -66,7 +66,7 @@ record Tally(String fault, long firstSeed, int tried, List<Seen> seen, List<Stri
         Path folder = parent.toAbsolutePath().resolve(fault.replaceAll("[^A-Za-z0-9]+", "-") + "-" + seed);
         clear(folder);
         Files.createDirectories(folder);
-        Seen seen = trial.run(seed, folder);
+        Seen seen = StoodStill.madeAgain(trial).run(seed, folder);
         if (!Boolean.getBoolean("faults.keep")) {
             clear(folder); // that of a failure stays, to be looked at
         }

@@ -249,7 +249,7 @@ class LineThatComesBackTest {
 
             assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("driver");
 
-            assertThat(record.end).startsWith("program error: ").contains("driver");
+            assertThat(record.end).startsWith("a defect of this program: ").contains("driver");
             assertThat(record.closed).isTrue();
         }
 
@@ -261,7 +261,7 @@ class LineThatComesBackTest {
 
             assertThatThrownBy(LineThatComesBackTest.this::run).hasMessage("terminal");
 
-            assertThat(record.end).startsWith("program error: ").contains("terminal");
+            assertThat(record.end).startsWith("a defect of this program: ").contains("terminal");
             assertThat(rigs.get(1).wasOn).isFalse();
             assertThat(rigs.get(1).heard)
                     .extracting(BenchRig.Heard::message)
