@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.Map;
 import org.shiftstand.sim.SimOptions;
 import picocli.CommandLine;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 
 /**
@@ -71,7 +72,19 @@ public final class Main {
                         .usageHelp(true)
                         .description("Show this help.")
                         .build());
+        setApart(line.getCommandSpec());
         line.getSubcommands().values().forEach(Main::addHelp);
+    }
+
+    /** An empty line between what a command does and the lists of what it takes. */
+    private static void setApart(CommandSpec command) {
+        CommandLine.Model.UsageMessageSpec help = command.usageMessage();
+        if (!command.positionalParameters().isEmpty()) {
+            help.parameterListHeading("%n");
+        } else if (help.optionListHeading().isEmpty()) {
+            help.optionListHeading("%n");
+        }
+        help.commandListHeading("%nCommands:%n");
     }
 
     /** Help of {@code rig simulate} ends with every key of a simulated rig, from where they are read. */

@@ -50,7 +50,7 @@ final class MeasureCommand implements Callable<Integer> {
     @Mixin
     private MeasureOptions options = new MeasureOptions();
 
-    @Option(names = "--out", paramLabel = "F", description = "Write to this file instead of standard output.")
+    @Option(names = "--out", paramLabel = "FILE", description = "Write to this file instead of standard output.")
     private @Nullable Path out;
 
     @Option(names = "--force", description = "Overwrite the file that --out names.")

@@ -114,7 +114,10 @@ final class RigLimitsCommand implements Callable<Integer> {
     @Option(names = "--on", paramLabel = "DATE", description = "By hand: the day of measuring, such as 2026-09-14.")
     private @Nullable String on;
 
-    @Option(names = "--out", paramLabel = "FILE", description = "Default: UNIT.limits.yaml in this folder.")
+    @Option(
+            names = "--out",
+            paramLabel = "FILE",
+            description = "File to write. Default: UNIT.limits.yaml in this folder.")
     private @Nullable Path out;
 
     @Option(names = "--force", description = "Overwrite that file.")

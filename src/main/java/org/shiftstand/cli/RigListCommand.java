@@ -13,6 +13,7 @@ import picocli.CommandLine.Spec;
 /** Serial ports of this machine. */
 @Command(
         name = "list",
+        sortOptions = false,
         description = "Lists the serial ports of this machine; opens none of them.",
         footer = {"", "Examples:", "  shiftstand rig list", "  shiftstand rig list --json"})
 final class RigListCommand implements Callable<Integer> {

@@ -44,8 +44,7 @@ import picocli.CommandLine.Spec;
             "      shiftstand check --rig serial:./rig --procedure quick-look --spec tarn-drive-end-of-line \\",
             "      --unit TD-0107 --attended",
             "  shiftstand rig simulate --pty --link ./rig --supply-log ./supply.csv unplug-at=20,replug-after=5",
-            "",
-            "Keys, separated by commas (those of --rig sim:key=value,… too):",
+            ""
         })
 final class RigSimulateCommand implements Callable<Integer> {
     @Spec
@@ -67,7 +66,7 @@ final class RigSimulateCommand implements Callable<Integer> {
             names = "--profile",
             paramLabel = "P",
             defaultValue = "specs/tarn-drive.profile.yaml",
-            description = "What the simulated unit is built by. Default: ${DEFAULT-VALUE}.")
+            description = "Profile that the simulated unit is built by. Default: tarn-drive.")
     private String profile;
 
     @Option(
@@ -78,13 +77,13 @@ final class RigSimulateCommand implements Callable<Integer> {
 
     @Option(
             names = "--truth",
-            paramLabel = "F",
+            paramLabel = "FILE",
             description = "At the end, write what the unit really did to this file (JSON).")
     private @Nullable Path truth;
 
     @Option(
             names = "--supply-log",
-            paramLabel = "F",
+            paramLabel = "FILE",
             description = "Add each change of the supply to this file (CSV) at once.")
     private @Nullable Path supplyLog;
 

@@ -14,7 +14,6 @@ import picocli.CommandLine.Spec;
                     + "measures every shift, judges the unit against a written acceptance spec, and leaves a "
                     + "report. The same measuring works on a capture of any unit."
         },
-        commandListHeading = "%nCommands:%n",
         optionListHeading = "%nOptions:%n",
         descriptionHeading = "%n",
         synopsisSubcommandLabel = "COMMAND",

@@ -304,7 +304,8 @@ final class SimOptionsText {
     }
 
     static String help() {
-        StringBuilder out = new StringBuilder("Keys of a simulated rig, as in sim:seed=7,fault=ringing,pair=4-5\n");
+        StringBuilder out = new StringBuilder(
+                "Keys, separated by commas; the same go into --rig, as in sim:seed=7,fault=ringing,pair=4-5\n");
         for (Key k : Key.values()) {
             out.append(String.format(Locale.ROOT, "  %-16s %s (%s; default %s)%n", k.word, k.meaning, k.form, k.usual)
                     .replace(System.lineSeparator(), "\n"));

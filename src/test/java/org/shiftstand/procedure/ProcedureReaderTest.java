@@ -294,6 +294,12 @@ class ProcedureReaderTest {
         }
 
         @Test
+        void a_supply_that_is_a_word_other_than_off() {
+            assertThat(stepProblems("  - supply: of\n"))
+                    .isEqualTo("x.yaml:6:13: supply is 'of'; expected a voltage such as '8.2 V', or 'off'");
+        }
+
+        @Test
         void a_shift_without_supply_or_before_home() {
             assertThat(problems("procedure: x\nversion: 1\nsteps:\n  - sweep: { from: 1, to: last }\n"))
                     .isEqualTo("""
