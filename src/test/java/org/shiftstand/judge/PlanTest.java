@@ -84,7 +84,7 @@ class PlanTest {
             assertThat(Script.summary(ProcedureReader.find("end-of-line"), TARN))
                     .hasToString("432 shifts in 24 cycles, about 19 min");
             assertThat(Script.summary(ProcedureReader.find("long-run"), TARN))
-                    .hasToString("2736 shifts in 152 cycles, about 66 min");
+                    .hasToString("2736 shifts in 152 cycles, about 2.0 h");
         }
     }
 }
