@@ -18,12 +18,17 @@ import java.util.stream.Collectors;
  * NAME.err} of its folder. Its standard
  * input is empty, or what is typed where it is told that there is a keyboard.
  *
- * <p>Started as users do with {@code -Dfaults.launcher=./shiftstand}; else from this machine's class path, first compiler
- * tier only, which starts sooner. Closing kills it.
+ * <p>Started as users do with {@code -Dfaults.launcher=./shiftstand}; else from this machine's class path. Closing kills it.
  */
 final class Child implements AutoCloseable {
     /** Tells a program that somebody is there to answer, as the launcher does on a terminal; with {@link #TERMINAL}. */
     static final String KEYBOARD = "-Dshiftstand.keyboard=true";
+
+    /** First compiler tier only: many start at once, and each lives for seconds. A later option goes before it. */
+    private static final String SHORT_RUN = "-XX:TieredStopAtLevel=1";
+
+    /** All tiers, as a run of hours has them. */
+    static final String LONG_RUN = "-XX:TieredStopAtLevel=4";
 
     static final String TERMINAL = "-Dshiftstand.terminal=true";
 
@@ -46,14 +51,27 @@ final class Child implements AutoCloseable {
 
     /** Starts it with options of the Java machine. */
     static Child start(Path folder, String name, List<String> javaOptions, String... arguments) {
+        return start(folder, name, List.of(), javaOptions, arguments);
+    }
+
+    /**
+     * Starts a rig: a real one's processor is its own, so that its simulation goes before everything else on this machine
+     * where the system allows it (root); else it runs like others.
+     */
+    static Child startRig(Path folder, String name, String... arguments) {
+        return start(folder, name, List.of("nice", "-n", "-10"), List.of(), arguments);
+    }
+
+    private static Child start(
+            Path folder, String name, List<String> by, List<String> javaOptions, String... arguments) {
         Path out = folder.resolve(name + ".out");
         Path err = folder.resolve(name + ".err");
         try {
-            ProcessBuilder builder = new ProcessBuilder(command(javaOptions, arguments))
+            ProcessBuilder builder = new ProcessBuilder(command(by, javaOptions, arguments))
                     .directory(folder.toFile())
                     .redirectOutput(out.toFile()) // files: a full pipe would stop a program that nobody reads
                     .redirectError(err.toFile());
-            builder.environment().put("SHIFTSTAND_JAVA_OPTS", String.join(" ", javaOptions));
+            builder.environment().put("SHIFTSTAND_JAVA_OPTS", SHORT_RUN + " " + String.join(" ", javaOptions));
             Process process = builder.start();
             if (!javaOptions.contains(KEYBOARD)) {
                 process.getOutputStream().close();
@@ -64,19 +82,14 @@ final class Child implements AutoCloseable {
         }
     }
 
-    private static List<String> command(List<String> javaOptions, String... arguments) {
-        List<String> command = new ArrayList<>();
+    private static List<String> command(List<String> by, List<String> javaOptions, String... arguments) {
+        List<String> command = new ArrayList<>(by);
         String launcher = System.getProperty("faults.launcher", "");
         if (!launcher.isEmpty()) {
             command.add(Path.of(launcher).toAbsolutePath().toString());
         } else {
             command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-            command.addAll(List.of(
-                    "-Xmx256m",
-                    "-XX:+UseSerialGC",
-                    "-XX:TieredStopAtLevel=1",
-                    "-Xshare:auto",
-                    "-Dfile.encoding=UTF-8"));
+            command.addAll(List.of("-Xmx256m", "-XX:+UseSerialGC", SHORT_RUN, "-Xshare:auto", "-Dfile.encoding=UTF-8"));
             command.addAll(javaOptions);
             command.addAll(List.of("-cp", classPath(), "org.shiftstand.cli.Main"));
         }

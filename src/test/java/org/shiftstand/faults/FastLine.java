@@ -28,7 +28,7 @@ final class FastLine {
                   - sweep: { from: 1, to: last, and-back: true, times: 1000, rest: 350 ms }
                 """;
         try (Rig rig = Rig.start(folder, "rig", "seed=" + seed);
-                Check check = Check.start(folder, "check", rig.address(), "TD-" + seed, procedure)) {
+                Check check = Check.start(folder, "check", rig.address(), "TD-" + seed, procedure, Child.LONG_RUN)) {
             Left left = check.left();
             Wait.pause(Duration.ofNanos((long) (STARTED_S * 1e9)));
             Used before = Used.by(check.child().pid());

@@ -92,6 +92,9 @@ final class Kill {
 
     /** Killed when the script was done: while it was sealed, judged or reported. */
     private static Seen over(Left left, Path folder) throws IOException {
+        try (RunRecord record = RunRecord.open(left.file())) {
+            assertThat(record.end()).as("the run had ended by itself").contains("");
+        }
         left.copiedTo(folder.resolve("copy")).judged();
         return Seen.survived().withRemark("after the end of the script");
     }

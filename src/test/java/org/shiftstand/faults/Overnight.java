@@ -31,7 +31,7 @@ final class Overnight {
         try (Child check = Child.start(
                 folder,
                 "check",
-                List.of("-Xlog:gc:file=" + collections),
+                List.of(Child.LONG_RUN, "-Xlog:gc:file=" + collections),
                 "check",
                 "--rig",
                 "sim:seed=" + seed,
@@ -90,7 +90,8 @@ final class Overnight {
     /** Judged again from the record: the same result to the last digit. */
     private static String again(Path folder, Left left) throws Exception {
         long started = System.nanoTime();
-        try (Child judge = Child.start(folder, "judge", "judge", left.file().toString(), "--json")) {
+        try (Child judge = Child.start(
+                folder, "judge", List.of(Child.LONG_RUN), "judge", left.file().toString(), "--json")) {
             assertThat(judge.exit(Duration.ofMinutes(2))).as(judge.said()).isIn(0, 1, 3);
             double tookS = (System.nanoTime() - started) / 1e9;
             String before = Files.readString(left.file().resolveSibling("result.json"));

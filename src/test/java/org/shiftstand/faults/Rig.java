@@ -28,7 +28,7 @@ final class Rig implements AutoCloseable {
         List<String> arguments = new ArrayList<>(List.of(
                 "rig", "simulate", "--pty", options, "--link", link.toString(), "--supply-log", log.toString()));
         arguments.addAll(List.of(more));
-        Child child = Child.start(folder, name, arguments.toArray(String[]::new));
+        Child child = Child.startRig(folder, name, arguments.toArray(String[]::new));
         Rig rig = new Rig(child, link, new SupplyLog(log));
         if (!Wait.until(STARTS, () -> Files.isSymbolicLink(link) || !child.alive()) || !child.alive()) {
             rig.close();
