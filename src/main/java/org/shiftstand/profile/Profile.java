@@ -66,6 +66,17 @@ public record Profile(
         return positionsDeg.get(sprocket - 1);
     }
 
+    /** The sprocket, 1…N, whose nominal landing is nearest to an angle; of two the outboard one. */
+    public int nearestSprocket(double deg) {
+        int best = 1;
+        for (int k = 2; k <= sprockets; k++) {
+            if (Math.abs(deg - positionDeg(k)) < Math.abs(deg - positionDeg(best))) {
+                best = k;
+            }
+        }
+        return best;
+    }
+
     /** Nominal overtravel of a shift between neighbours, degrees; of a longer shift that of its last step. */
     public double overtravelDeg(int from, int to) {
         return to > from ? overtravelInboardDeg.get(to - 2) : overtravelOutboardDeg.get(sprockets - to - 1);

@@ -23,6 +23,11 @@ final class MotorDriver {
         }
     }
 
+    /** Who is told that a drive is over. */
+    interface Over {
+        void over(End end, long nanos);
+    }
+
     private static final long STALL_NANOS = 100_000_000;
     private static final double STILL_DEG_S = 2;
     // 72 000 deg/s² an ampere: corner at 110 Hz, integral far below it

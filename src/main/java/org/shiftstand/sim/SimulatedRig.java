@@ -30,8 +30,6 @@ public final class SimulatedRig {
         void bytes(byte[] frame);
     }
 
-    private static final int MOST_HZ = 4000;
-    private static final int MOST_MV = 10_000;
     private static final long WATCHDOG_NANOS = 1_000_000_000L;
     private static final long MOTION_TAIL_NANOS = 100_000_000L; // moving ends so long after Hall off
     private static final long FAULT_AGAIN_NANOS = 1_000_000_000L;
@@ -48,6 +46,7 @@ public final class SimulatedRig {
     private final RigOutput output;
     private final Sampling sampling;
     private final RigGuards guards;
+    private final CommandTable table;
     private final AnsweredCommands answered = new AnsweredCommands();
     private FrameDecoder decoder = new FrameDecoder();
     private final List<SupplyChange> supplyLog = new ArrayList<>();
@@ -87,6 +86,7 @@ public final class SimulatedRig {
         output = new RigOutput(options.line());
         sampling = new Sampling(unit);
         guards = new RigGuards(options.line().due(Mishap.OVERHEAT));
+        table = new CommandTable(profile.sprockets(), options.direct(), unit, sampling, guards);
         estops = options.line().due(Mishap.ESTOP);
         deafs = options.line().due(Mishap.DEAF);
         overruns = options.line().due(Mishap.OVERRUN);
@@ -388,8 +388,8 @@ public final class SimulatedRig {
                 HallPair.FULL_SCALE + 1,
                 Sensors.CURRENT_MICROAMP_PER_COUNT,
                 Sensors.SUPPLY_MICROVOLT_PER_COUNT,
-                MOST_HZ,
-                MOST_MV));
+                CommandTable.MOST_HZ,
+                CommandTable.MOST_MV));
         tellFault();
     }
 
@@ -468,98 +468,27 @@ public final class SimulatedRig {
         return null;
     }
 
-    /** Does a command, or says why not; by the table of states. */
+    /** Does a command, or says why not. A drive and a shift are begun once they are acknowledged. */
     private @Nullable FaultCode done(HostMessage message, int sequence) {
-        FaultCode standing = cause;
+        FaultCode refused = table.refusal(message, state, cause);
+        if (refused != null) {
+            return refused;
+        }
         if (message instanceof HostMessage.Limits m) {
-            boolean currentTimed = m.currentMa() == 0 || m.currentMs() > 0;
-            boolean averageTimed = m.averageMa() == 0 || m.averageMs() > 0;
-            if (!currentTimed || !averageTimed) {
-                return FaultCode.VALUE;
-            }
             guards.set(m);
-            return null;
-        }
-        if (state == RigState.FAULT && standing != null) {
-            return standing;
-        }
-        boolean on = state == RigState.ARMED || state == RigState.MOVING;
-        if (message instanceof HostMessage.Configure m) {
-            return on ? FaultCode.STATE : configured(m);
-        }
-        if (message instanceof HostMessage.Arm m) {
-            return on ? FaultCode.STATE : armed(m.supplyMv(), sequence);
-        }
-        if (!on) {
-            return FaultCode.NOT_ARMED;
-        }
-        if (message instanceof HostMessage.SupplySet m) {
-            if (!suppliable(m.supplyMv())) {
-                return FaultCode.VALUE;
+        } else if (message instanceof HostMessage.Configure m) {
+            if (sampling.begun()) {
+                send(sampling.block());
             }
+            sampling.stop();
+            sampling.configure(m.sampleRateHz(), m.samplesPerBlock());
+        } else if (message instanceof HostMessage.Arm m) {
+            state = RigState.ARMED;
+            supplyOn(m.supplyMv(), "arm", sequence);
+            sampling.start(nowNanos);
+        } else if (message instanceof HostMessage.SupplySet m) {
             supplyOn(m.supplyMv(), "supply-set", sequence);
-            return null;
         }
-        if (message instanceof HostMessage.Drive m) {
-            return drivable(m);
-        }
-        if (message instanceof HostMessage.ShiftRequest m) {
-            if (unit.driven()) {
-                return FaultCode.STATE;
-            }
-            boolean step = Math.abs(m.direction()) == 1 && m.toSprocket() == 0;
-            boolean target = m.direction() == 0 && m.toSprocket() >= 1 && m.toSprocket() <= profile.sprockets();
-            return step || target ? null : FaultCode.VALUE;
-        }
-        return FaultCode.UNSUPPORTED; // button contacts
-    }
-
-    private @Nullable FaultCode drivable(HostMessage.Drive m) {
-        if (!options.direct()) {
-            return FaultCode.UNSUPPORTED;
-        }
-        if (m.direction() == 0) {
-            return null;
-        }
-        if (unit.busy()) {
-            return FaultCode.STATE;
-        }
-        boolean right = Math.abs(m.direction()) == 1 && m.currentMa() > 0 && m.speedDegS() > 0 && m.ms() > 0;
-        return right ? null : FaultCode.VALUE;
-    }
-
-    private @Nullable FaultCode configured(HostMessage.Configure m) {
-        if (m.sampleRateHz() < 1
-                || m.sampleRateHz() > MOST_HZ
-                || m.samplesPerBlock() < 1
-                || m.samplesPerBlock() > MessageCodec.MOST_SAMPLES) {
-            return FaultCode.VALUE;
-        }
-        if (sampling.begun()) {
-            send(sampling.block());
-        }
-        sampling.stop();
-        sampling.configure(m.sampleRateHz(), m.samplesPerBlock());
         return null;
-    }
-
-    private @Nullable FaultCode armed(int milliVolts, int sequence) {
-        if (!sampling.configured()) {
-            return FaultCode.NOT_CONFIGURED;
-        }
-        if (!guards.set()) {
-            return FaultCode.NO_LIMITS;
-        }
-        if (!suppliable(milliVolts)) {
-            return FaultCode.VALUE;
-        }
-        state = RigState.ARMED;
-        supplyOn(milliVolts, "arm", sequence);
-        sampling.start(nowNanos);
-        return null;
-    }
-
-    private boolean suppliable(int milliVolts) {
-        return milliVolts >= 1 && milliVolts <= MOST_MV && guards.allowsSupply(milliVolts);
     }
 }

@@ -39,19 +39,6 @@ public final class SimulatedUnit {
     /** From stop to return the firmware counts less than the hold, which takes in the approach and the departure. */
     private static final double HOLD_ALLOWANCE_S = 0.070;
 
-    private enum Phase {
-        OFF,
-        COASTING, // supply gone while moving
-        ASLEEP,
-        WAKING,
-        DRIVING,
-        SET_TO_DRIVE, // by the rig, sensors just powered
-        DRIVEN, // by the rig
-        BRAKING, // the rig's drive is over: its bridge brakes
-        HOLDING,
-        RESTING // sensors still on, or the end of a shift that did not move
-    }
-
     private final Profile profile;
     private final SimOptions options;
     private final ShiftPlanner planner;
@@ -83,7 +70,7 @@ public final class SimulatedUnit {
     private double loadA; // of something else on the same supply
     private long driveOverNanos = NEVER; // when a drive ended that was not told yet
     private MotorDriver.End driveEnd = MotorDriver.End.TIME;
-    private DriveOver driveListener = (end, nanos) -> {};
+    private MotorDriver.Over driveListener = (end, nanos) -> {};
 
     /**
      * @throws IllegalArgumentException where options speak of sprockets that the profile has not
@@ -113,12 +100,7 @@ public final class SimulatedUnit {
         sensors.listen(listener);
     }
 
-    /** Who is told that a drive by the rig is over. */
-    interface DriveOver {
-        void over(MotorDriver.End end, long nanos);
-    }
-
-    void listen(DriveOver listener) {
+    void listen(MotorDriver.Over listener) {
         driveListener = listener;
     }
 
@@ -150,7 +132,7 @@ public final class SimulatedUnit {
             return; // a dead unit hears nothing
         }
         boolean busy = busy();
-        int from = busy && plan != null ? plan.goesTo : nearestSprocket();
+        int from = busy && plan != null ? plan.goesTo : profile.nearestSprocket(shaft.angleDeg());
         int wanted = toSprocket > 0 ? toSprocket : from + direction;
         int to = Math.max(1, Math.min(profile.sprockets(), wanted));
         int sign = toSprocket > 0 && to != from ? Integer.signum(to - from) : direction;
@@ -208,7 +190,7 @@ public final class SimulatedUnit {
 
     /** Whether a drive by the rig is under way: until the shaft stands. */
     boolean driven() {
-        return phase == Phase.SET_TO_DRIVE || phase == Phase.DRIVEN || phase == Phase.BRAKING;
+        return phase.ofADrive();
     }
 
     private void brake(MotorDriver.End end) {
@@ -260,7 +242,7 @@ public final class SimulatedUnit {
     /** Lets time pass. */
     public void advanceTo(long nanos) {
         while (true) {
-            if (turns()) {
+            if (phase.turns()) {
                 if (shaftNanos >= nanos) {
                     break;
                 }
@@ -275,11 +257,6 @@ public final class SimulatedUnit {
         }
         tellDriveOver(nanos);
         nowNanos = nanos;
-    }
-
-    /** Whether the shaft may move: else it is not integrated. */
-    private boolean turns() {
-        return phase == Phase.DRIVING || phase == Phase.COASTING || phase == Phase.DRIVEN || phase == Phase.BRAKING;
     }
 
     private void timer(long nanos) {
@@ -449,23 +426,12 @@ public final class SimulatedUnit {
 
     /** Whether a shift is under way: from its request until its last stop. */
     public boolean busy() {
-        return phase == Phase.WAKING || phase == Phase.DRIVING || phase == Phase.HOLDING || phase == Phase.COASTING;
-    }
-
-    private int nearestSprocket() {
-        int best = 1;
-        for (int k = 2; k <= profile.sprockets(); k++) {
-            if (Math.abs(shaft.angleDeg() - profile.positionDeg(k))
-                    < Math.abs(shaft.angleDeg() - profile.positionDeg(best))) {
-                best = k;
-            }
-        }
-        return best;
+        return phase.ofAShift();
     }
 
     /** True angle at a time not after the last {@link #advanceTo}, at most one step before it. */
     private double angleDegAt(long nanos) {
-        if (turns()) {
+        if (phase.turns()) {
             double part = (double) (shaftNanos - nanos) / Shaft.STEP_NANOS;
             return shaft.angleDeg() + part * (previousDeg - shaft.angleDeg());
         }
