@@ -25,8 +25,17 @@ final class SensingWindow {
         left = true;
     }
 
-    boolean openedSince(Rest rest) {
-        return opened >= rest.first && opened >= 0;
+    /** Whether it opened at this rest and the shaft went out of it by more than b before sample {@code first}: it tried to shift. */
+    boolean triedSince(Trace trace, Rest rest, int first, double bandDeg) {
+        if (opened < rest.first || opened < 0) {
+            return false;
+        }
+        for (int i = rest.last + 1; i < first; i++) {
+            if (Math.abs(trace.deg[i] - rest.levelDeg) > bandDeg) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** The sensors are off from the trace's end on; {@code counts} where a window without motion is to be told. */

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import org.jspecify.annotations.Nullable;
 import org.shiftstand.angle.AngleBlock;
 import org.shiftstand.capture.Request;
 
@@ -31,10 +30,9 @@ final class ShiftAssembler implements RestFinder.Listener {
 
     private final Trace trace;
     private final RestFinder finder;
-    private final ShiftMeasurer measurer;
     private final Groups groups;
     private final LongRests longRests;
-    private final Consumer<Chain> out;
+    private final FinishedShifts finished;
     private final boolean marked;
     private final boolean profiled;
     private final boolean gated;
@@ -58,8 +56,6 @@ final class ShiftAssembler implements RestFinder.Listener {
     private boolean moving;
     private int leftAt;
     private boolean swallowing;
-    private int stretch;
-    private @Nullable RawShift latest;
     /** When the supply was cut while the shaft rested in the open shift, or the samples ended; NaN where neither. */
     private double seenUntilS = Double.NaN;
 
@@ -77,9 +73,8 @@ final class ShiftAssembler implements RestFinder.Listener {
             Consumer<Chain> out) {
         this.trace = trace;
         this.finder = new RestFinder(trace, options.bandDeg(), options.dwellS(), intervalS, this);
-        this.measurer = measurer;
         this.groups = new Groups(trace, measurer, options.bandDeg(), profiled);
-        this.out = out;
+        this.finished = new FinishedShifts(measurer, out);
         this.marked = marked;
         this.profiled = profiled;
         this.gated = gated;
@@ -168,7 +163,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         } else {
             boolean chain = open;
             closeChain();
-            RawShift last = latest;
+            RawShift last = finished.latest();
             if (chain && last != null && !rests.isEmpty()) {
                 double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
                 last.atCaptureEnd = seenS < RETURN_MAY_FOLLOW_S;
@@ -184,24 +179,12 @@ final class ShiftAssembler implements RestFinder.Listener {
     public boolean sameRest(Rest before, int first) {
         boolean own = !rests.isEmpty() && rests.get(rests.size() - 1) == before;
         boolean askedSince = marked && open && from > before.last;
-        boolean same = own && !askedSince && waiting.isEmpty() && !triedSince(before, first);
+        boolean tried = !marked && gated && window.triedSince(trace, before, first, bandDeg);
+        boolean same = own && !askedSince && waiting.isEmpty() && !tried;
         if (same) {
             moving = false;
         }
         return same;
-    }
-
-    /** Whether a sensing window opened at this rest and the shaft went out of it by more than b: it tried to shift. */
-    private boolean triedSince(Rest before, int first) {
-        if (marked || !gated || !window.openedSince(before)) {
-            return false;
-        }
-        for (int i = before.last + 1; i < first; i++) {
-            if (Math.abs(trace.deg[i] - before.levelDeg) > bandDeg) {
-                return true;
-            }
-        }
-        return false;
     }
 
     @Override
@@ -388,14 +371,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     private void closeGroups(int to) {
-        Chain chain = groups.measure(rests, ratios, to);
-        for (RawShift shift : chain.all()) {
-            shift.groupingDoubtful = doubtful();
-        }
-        stretch = chain.number(stretch);
-        List<RawShift> usual = chain.usual();
-        latest = usual.get(usual.size() - 1);
-        out.accept(chain);
+        finished.add(groups.measure(rests, ratios, to), doubtful());
         ratios.clear();
         open = false;
         request = Optional.empty();
@@ -429,6 +405,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     /** Says how long a landing was seen, where a return may have been missed after it. */
     private void seen(Rest landing) {
         double seenS = seenUntilS - trace.timeS[Math.max(0, landing.first)];
+        RawShift latest = finished.latest();
         if (latest != null && seenS < RETURN_MAY_FOLLOW_S) {
             latest.seenAfterLandingS = seenS;
             latest.cutAtRest = cutAtRest;
@@ -440,13 +417,7 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     private void emit(Span span) {
-        RawShift shift = measurer.measure(span);
-        shift.groupingDoubtful = doubtful();
-        shift.startStretch = stretch;
-        stretch += shift.turnUncertain ? 1 : 0;
-        shift.landingStretch = stretch;
-        latest = shift;
-        out.accept(Chain.of(shift));
+        finished.add(span, doubtful());
     }
 
     private void neverRests() {
