@@ -3,6 +3,7 @@ package org.shiftstand.record;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -83,16 +84,27 @@ public final class SqliteRunWriter implements RunWriter {
             Files.deleteIfExists(begun);
             RecordConnection.create(begun, header);
             Files.createFile(RecordFile.beside(file, "-wal"));
-            try {
-                Files.createLink(file, begun);
-                Files.delete(begun);
-            } catch (UnsupportedOperationException e) {
-                Files.move(begun, file); // such as FAT: no links
-            }
+            putInPlace(begun, file);
         } catch (FileAlreadyExistsException e) {
             throw new Taken(e);
         } catch (IOException e) {
             throw new UncheckedIOException(file + ": the run record cannot be created: " + e.getMessage(), e);
+        }
+    }
+
+    /** By a link, which never replaces another's file; a move only where a file system has no links, such as FAT. */
+    private static void putInPlace(Path begun, Path file) throws IOException {
+        boolean linked = false;
+        try {
+            Files.createLink(file, begun);
+            linked = true;
+        } catch (FileAlreadyExistsException e) {
+            throw e;
+        } catch (FileSystemException | UnsupportedOperationException e) {
+            Files.move(begun, file); // refused where something is there
+        }
+        if (linked) {
+            Files.delete(begun);
         }
     }
 
