@@ -43,14 +43,18 @@ public interface SampleSource extends AutoCloseable {
     /** Marked or stamped requests, in time order; empty where the source has none. */
     List<Request> requests();
 
-    /** Instants at which the supply was cut, seconds, in time order. */
-    List<Double> supplyCuts();
+    /** Instants at which the supply was cut, seconds, in time order; none unless the source knows of some. */
+    default List<Double> supplyCuts() {
+        return List.of();
+    }
 
     /**
      * What the source knows to be missing or damaged, such as a block that was lost on the link; in time order. Missing
-     * rows that only the times tell are not listed here: the angle track finds them.
+     * rows that only the times tell are not listed here: the angle track finds them. None unless the source knows of some.
      */
-    List<Gap> gaps();
+    default List<Gap> gaps() {
+        return List.of();
+    }
 
     /**
      * Where the run was broken off and gone on with later: the program or the rig was away, and the unit without supply. What

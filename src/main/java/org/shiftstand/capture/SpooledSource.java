@@ -90,16 +90,6 @@ final class SpooledSource implements SampleSource {
     }
 
     @Override
-    public List<Double> supplyCuts() {
-        return List.of();
-    }
-
-    @Override
-    public List<Gap> gaps() {
-        return List.of();
-    }
-
-    @Override
     public List<String> notices() {
         return notices;
     }

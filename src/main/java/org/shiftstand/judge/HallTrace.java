@@ -229,16 +229,6 @@ public final class HallTrace {
         }
 
         @Override
-        public List<Double> supplyCuts() {
-            return List.of();
-        }
-
-        @Override
-        public List<Gap> gaps() {
-            return List.of();
-        }
-
-        @Override
         public List<String> notices() {
             return List.of();
         }
