@@ -8,6 +8,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -26,35 +27,17 @@ class CheckTest {
     @TempDir
     private Path folder;
 
-    private Cli.Result check(String rig) {
-        return Commands.run(
-                "check",
-                "--rig",
-                rig,
-                "--procedure",
-                "quick-look",
-                "--spec",
-                "tarn-drive-end-of-line",
-                "--unit",
-                "TD-0107",
-                "--out",
-                folder.toString());
+    private Cli.Result check(String rig, String... more) {
+        List<String> arguments = new ArrayList<>(
+                List.of("check", "--rig", rig, "--procedure", "quick-look", "--spec", "tarn-drive-end-of-line"));
+        arguments.addAll(List.of("--unit", "TD-0107", "--out", folder.toString()));
+        arguments.addAll(List.of(more));
+        return Commands.run(arguments.toArray(String[]::new));
     }
 
     @Test
     void either_a_person_stands_by_or_nobody_does() {
-        Cli.Result result = Commands.run(
-                "check",
-                "--rig",
-                "sim",
-                "--procedure",
-                "quick-look",
-                "--spec",
-                "tarn-drive-end-of-line",
-                "--unit",
-                "TD-0107",
-                "--attended",
-                "--unattended");
+        Cli.Result result = check("sim", "--attended", "--unattended");
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err().lines())
@@ -64,19 +47,7 @@ class CheckTest {
 
     @Test
     void a_word_of_confirmation_that_is_none_is_refused_on_any_rig() {
-        Cli.Result result = Commands.run(
-                "check",
-                "--rig",
-                "sim",
-                "--procedure",
-                "quick-look",
-                "--spec",
-                "tarn-drive-end-of-line",
-                "--unit",
-                "TD-0107",
-                "--unattended",
-                "--confirm",
-                "fused-suply,cut-out");
+        Cli.Result result = check("sim", "--unattended", "--confirm", "fused-suply,cut-out");
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err().lines())
@@ -132,26 +103,6 @@ class CheckTest {
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
-    }
-
-    @Test
-    void a_person_who_stands_by_and_nobody_are_not_asked_for_at_once() {
-        Cli.Result result = Commands.run(
-                "check",
-                "--rig",
-                "sim:seed=7",
-                "--procedure",
-                "quick-look",
-                "--spec",
-                "tarn-drive-end-of-line",
-                "--unit",
-                "TD-0107",
-                "--attended",
-                "--unattended");
-
-        assertThat(result.exitCode()).isEqualTo(2);
-        assertThat(result.err())
-                .contains("--attended: does not go with --unattended: either a person stands by, or nobody does");
     }
 
     @Test

@@ -16,8 +16,6 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
@@ -29,12 +27,12 @@ import org.shiftstand.link.LinkException;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
-import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.record.RunEvent;
 import org.shiftstand.record.RunRecord;
 import org.shiftstand.record.SqliteRunWriter;
+import org.shiftstand.rig.Plans;
 import org.shiftstand.rig.RigRunner;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
@@ -86,18 +84,7 @@ class NoisyRunTest {
                   - sweep: { from: 1, to: 4, and-back: true, times: 2, rest: 100 ms }
                 """);
         Procedure procedure = ProcedureReader.read(TextFile.read("noisy.yaml", file));
-        return new RunPlan(
-                "TD-0107",
-                Script.layOut(procedure, TARN),
-                procedure,
-                Optional.of(TARN),
-                RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+        return Plans.of(procedure, TARN);
     }
 
     private static void compare(NoisyLink link, Path file) throws SQLException {

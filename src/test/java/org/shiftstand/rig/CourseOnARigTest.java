@@ -3,9 +3,6 @@ package org.shiftstand.rig;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.withinPercentage;
 
-import java.util.Map;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.shiftstand.document.TextFile;
@@ -36,18 +33,7 @@ class CourseOnARigTest {
                 "x.yaml",
                 "procedure: x\nversion: 1\nsteps: [ { supply: 8.2 V }, { home: {} }, { repeat:" + " { times: 1, steps: "
                         + steps + " } } ]\n"));
-        var plan = new RunPlan(
-                "TD-0107",
-                Script.layOut(procedure, TARN),
-                procedure,
-                Optional.of(TARN),
-                RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+        var plan = Plans.of(procedure, TARN);
 
         try (var link = new SimulatedLink(TARN, SimOptions.parse("seed=7"))) {
             assertThat(RigRunner.run(link, plan, header -> new MemoryWriter(), RunMonitor.SILENT, () -> false))

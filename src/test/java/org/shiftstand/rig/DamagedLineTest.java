@@ -4,15 +4,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.procedure.Procedure;
-import org.shiftstand.procedure.Script;
 import org.shiftstand.procedure.Step;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
@@ -48,18 +45,7 @@ class DamagedLineTest {
                 List.of(new Step.Supply(8.2), new Step.Home(), new Step.Sweep(1, OptionalInt.of(3), true, 1, 0.35)),
                 new Procedure.StopWhen(List.of(), OptionalDouble.empty(), OptionalDouble.empty()),
                 "");
-        return new RunPlan(
-                "TD-0107",
-                Script.layOut(procedure, TARN),
-                procedure,
-                Optional.of(TARN),
-                RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+        return Plans.of(procedure, TARN);
     }
 
     /** Counters that are not 0. */

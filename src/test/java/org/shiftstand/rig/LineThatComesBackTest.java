@@ -302,8 +302,7 @@ class LineThatComesBackTest {
     }
 
     private RunPlan plan() {
-        return new RunPlan(
-                "TD-0107",
+        return Plans.of(
                 actions,
                 new Procedure(
                         "bench",
@@ -316,12 +315,7 @@ class LineThatComesBackTest {
                         new Procedure.Origin("bench", List.of())),
                 Optional.empty(),
                 RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.of(2.4),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+                OptionalDouble.of(2.4));
     }
 
     private static RequestShift shift(int from, int to) {

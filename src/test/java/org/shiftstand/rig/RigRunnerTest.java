@@ -7,7 +7,6 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -570,18 +569,12 @@ class RigRunnerTest {
     }
 
     private RunPlan plan(Action... actions) {
-        return new RunPlan(
-                "TD-0107",
+        return Plans.of(
                 List.of(actions),
                 new Procedure("bench", 1, 512, List.of(), stopWhen, ""),
                 Optional.empty(),
                 RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.of(2.4),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+                OptionalDouble.of(2.4));
     }
 
     private long cutAt() {

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.IOException;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
@@ -82,8 +81,7 @@ class SerialRunTest {
     private RunEnd run(PtyRig rig, Action... actions) {
         var all = new java.util.ArrayList<Action>(List.of(new Action.SetSupply(8.2)));
         all.addAll(List.of(actions));
-        var plan = new RunPlan(
-                "TD-0107",
+        var plan = Plans.of(
                 all,
                 new Procedure(
                         "serial",
@@ -94,12 +92,7 @@ class SerialRunTest {
                         ""),
                 Optional.of(TARN),
                 RunPlan.SIMULATED_GUARDS,
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+                OptionalDouble.empty());
         try (var link = SerialLink.open(rig.path(), SerialLink.USUAL_SPEED)) {
             return RigRunner.run(link, plan, h -> record, RunMonitor.SILENT, () -> false);
         }

@@ -6,8 +6,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
@@ -17,7 +15,6 @@ import org.shiftstand.capture.SampleSource.Gap;
 import org.shiftstand.link.LinkException;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.Procedure.StopWhen;
-import org.shiftstand.procedure.Script;
 import org.shiftstand.procedure.Step;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
@@ -251,18 +248,7 @@ class SimulatedRunTest {
                         new Step.Sweep(1, java.util.OptionalInt.empty(), true, times, 0.35)),
                 stopWhen,
                 "");
-        return new RunPlan(
-                "TD-0107",
-                Script.layOut(procedure, TARN),
-                procedure,
-                Optional.of(TARN),
-                guards,
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                Map.of(),
-                Map.of(),
-                Map.of(),
-                true);
+        return Plans.of(procedure, TARN, guards);
     }
 
     private void assertSupplyOff() {
