@@ -1,9 +1,9 @@
 package org.shiftstand.spec;
 
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.shiftstand.bench.Budget;
 import org.shiftstand.bench.Budgets;
+import org.shiftstand.stats.ProofOfConformity;
 
 /**
  * Holds a group's value against the bound under the clause's rule and claim.
@@ -73,9 +73,14 @@ final class Assessor {
         if (clause.statistic().kind() == Statistic.Kind.FIRST_FAILURE) {
             return firstFailure(values, value);
         }
-        double inside = clause.bound().margin(value);
-        Place place = inside >= band.width() ? Place.INSIDE : inside < -band.width() ? Place.OUTSIDE : Place.BETWEEN;
-        return new Assessed(guarded() ? place : inside >= 0 ? Place.INSIDE : Place.OUTSIDE, band.shown(value), "");
+        ProofOfConformity proof = ProofOfConformity.of(
+                value, band.width(), clause.bound().low(), clause.bound().high());
+        Place place = switch (proof) {
+            case CONFORMS -> Place.INSIDE;
+            case DOES_NOT_CONFORM -> Place.OUTSIDE;
+            case UNDECIDED -> Place.BETWEEN;
+        };
+        return new Assessed(place, band.shown(value), "");
     }
 
     /** The earliest and the latest cycle that could be the first, with the inner limits moved by the guard band of a shift. */
@@ -83,7 +88,7 @@ final class Assessor {
         if (!guarded() || !(clause.statistic().settings() instanceof Statistic.Settings.Broken broken)) {
             return new Assessed(clause.bound().holds(value) ? Place.INSIDE : Place.OUTSIDE, Assessment.NONE, "");
         }
-        MeasuringUncertainty one = MeasuringUncertainty.ofOneShift(values, broken.limits(), budget.orElseThrow());
+        MeasuringUncertainty one = MeasuringUncertainty.ofOneShift(broken.limits(), budget.orElseThrow());
         double width = GuardBand.of(clause.decision(), one, broken.limits()).width();
         OverCycles cycles = OverCycles.of(clause, values);
         boolean early = clause.bound().holds(cycles.firstFailure(width).orElse(value));

@@ -3,6 +3,7 @@ package org.shiftstand.spec;
 import java.util.List;
 import org.shiftstand.bench.Budget;
 import org.shiftstand.bench.Contribution;
+import org.shiftstand.stats.Gum;
 
 /**
  * The uncertainty of measurement of a group's statistic: the budget of single shifts, carried over by {@link Sensitivity}
@@ -18,6 +19,25 @@ record MeasuringUncertainty(double standard, double degreesOfFreedom) {
         double each = each(budget);
         Sensitivity sensitivity = Sensitivity.of(clause, values, value, each);
         return of(budget.contributions(), sensitivity);
+    }
+
+    /** Only what all shifts of the run share: the scatter of the values shows the rest. */
+    static MeasuringUncertainty shared(Clause clause, GroupValues values, double value, Budget budget) {
+        Sensitivity all = Sensitivity.of(clause, values, value, each(budget));
+        return of(budget.contributions(), new Sensitivity(0, all.common(), all.scale()));
+    }
+
+    /** Half of a one-sided interval at this confidence. */
+    double oneSided(double confidence) {
+        return standard == 0 ? 0 : Math.abs(Gum.quantile(degreesOfFreedom, confidence)) * standard;
+    }
+
+    /** Of one shift at the limits it is held against, whose value is taken for the relative part. */
+    static MeasuringUncertainty ofOneShift(Bound limits, Budget budget) {
+        double largest = Math.max(
+                limits.atLeast().isPresent() ? Math.abs(limits.low()) : 0,
+                limits.atMost().isPresent() ? Math.abs(limits.high()) : 0);
+        return of(budget.contributions(), new Sensitivity(1, 1, largest));
     }
 
     private static MeasuringUncertainty of(List<Contribution> contributions, Sensitivity sensitivity) {
