@@ -36,8 +36,11 @@ final class Assessor {
     private final Clause clause;
     private final Optional<Budget> budget;
     private final boolean measured;
+    private final double worth;
 
-    Assessor(Clause clause, Optional<Budgets> budgets) {
+    /** @param worth effective over actual number of shifts of the clause's groups, above 0 to 1 */
+    Assessor(Clause clause, Optional<Budgets> budgets, double worth) {
+        this.worth = worth;
         this.clause = clause;
         this.budget = clause.measure().flatMap(measure -> budgets.flatMap(b -> b.of(measure.key())));
         // an outcome is told by whole half pitches: no quantity is measured, and no budget is needed
@@ -98,7 +101,7 @@ final class Assessor {
     }
 
     private Assessed ofProcess(GroupValues values) {
-        LongRun longRun = new LongRun(clause, values, budget);
+        LongRun longRun = new LongRun(clause, values, budget, worth);
         Decision decision = clause.decision();
         double confidence = decision.falseAccept().isPresent()
                 ? 1 - decision.falseAccept().getAsDouble()

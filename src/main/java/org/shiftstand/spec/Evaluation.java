@@ -58,15 +58,15 @@ public final class Evaluation {
 
     private ClauseResult judge(Clause clause) {
         List<Group> groups = Group.of(clause, table, expected);
-        GroupJudge judge = new GroupJudge(clause, unmeasurable(clause), budgets);
+        List<GroupValues> values =
+                groups.stream().map(group -> GroupValues.of(clause, group)).toList();
+        GroupJudge judge = new GroupJudge(clause, unmeasurable(clause), budgets, Worth.of(clause, values));
         List<GroupResult> results = new ArrayList<>();
-        List<GroupValues> judged = new ArrayList<>();
         boolean selected = false;
-        for (Group group : groups) {
-            GroupValues values = GroupValues.of(clause, group);
-            judged.add(values);
-            selected |= values.selected() || group.shifts().isEmpty();
-            results.add(judge.judge(group.key(), values));
+        for (int i = 0; i < values.size(); i++) {
+            Group group = groups.get(i);
+            selected |= values.get(i).selected() || group.shifts().isEmpty();
+            results.add(judge.judge(group.key(), values.get(i)));
         }
         if (!selected) {
             return nothing(clause, results);
@@ -86,7 +86,7 @@ public final class Evaluation {
                 worst.map(GroupResult::value).orElse(OptionalDouble.empty()),
                 worst.map(GroupResult::margin).orElse(OptionalDouble.empty()),
                 results,
-                remarks(clause, results, judged));
+                remarks(clause, results, values));
     }
 
     private static ClauseResult nothing(Clause clause, List<GroupResult> results) {

@@ -27,12 +27,13 @@ final class GroupJudge {
     /**
      * @param unmeasurable why no group of this clause can have a value, where that is so
      * @param budgets uncertainty of measurement, where it is known
+     * @param worth effective over actual number of shifts, above 0 to 1
      */
-    GroupJudge(Clause clause, Optional<String> unmeasurable, Optional<Budgets> budgets) {
+    GroupJudge(Clause clause, Optional<String> unmeasurable, Optional<Budgets> budgets, double worth) {
         this.clause = clause;
         this.kind = clause.statistic().kind();
         this.statistic = new GroupStatistic(clause);
-        this.assessor = new Assessor(clause, budgets);
+        this.assessor = new Assessor(clause, budgets, worth);
         this.figures = new Figures(Figures.shown(clause));
         this.wording = new Wording(clause, Figures.shown(clause));
         this.unmeasurable = unmeasurable;

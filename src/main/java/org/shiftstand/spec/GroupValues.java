@@ -153,9 +153,7 @@ final class GroupValues {
                         group.getKey().to(),
                         group.getKey().direction(),
                         group.getValue().stream().mapToDouble(values::get).toArray(),
-                        group.getValue().stream()
-                                .mapToInt(i -> shifts.get(i).cycle())
-                                .toArray()))
+                        group.getValue().stream().mapToInt(i -> i).toArray()))
                 .toList();
     }
 
@@ -165,9 +163,9 @@ final class GroupValues {
      * Shifts that differ by chance only: one sprocket, reached in one direction.
      *
      * @param values in time order
-     * @param cycles of the values
+     * @param places of the values among all of the group
      */
-    record Natural(int to, Direction direction, double[] values, int[] cycles) {
+    record Natural(int to, Direction direction, double[] values, int[] places) {
         Sample sample() {
             return Sample.of(values);
         }

@@ -5,7 +5,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.shiftstand.bench.Budget;
-import org.shiftstand.stats.EffectiveSize;
 
 /**
  * The long-run value of a group's statistic: confidence limits from sampling and measurement combined.
@@ -29,23 +28,13 @@ final class LongRun {
     private final double worth;
     private final SamplingLimits sampling;
 
-    LongRun(Clause clause, GroupValues values, Optional<Budget> budget) {
+    /** @param worth effective over actual number of shifts, above 0 to 1 */
+    LongRun(Clause clause, GroupValues values, Optional<Budget> budget, double worth) {
         this.clause = clause;
         this.values = values;
         this.budget = budget;
-        this.worth = clause.outcome().isPresent() ? 1 : worth(values.natural());
+        this.worth = worth;
         this.sampling = new SamplingLimits(clause, values, worth);
-    }
-
-    /** Effective over actual number of shifts: over the cycles of each sprocket and direction, at most 1. */
-    private static double worth(List<GroupValues.Natural> groups) {
-        double effective = 0;
-        int n = 0;
-        for (GroupValues.Natural group : groups) {
-            effective += EffectiveSize.of(group.values()).effective();
-            n += group.values().length;
-        }
-        return n == 0 ? 1 : Math.min(1, effective / n);
     }
 
     /** Both one-sided limits at this confidence. */
