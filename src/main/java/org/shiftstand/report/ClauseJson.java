@@ -56,7 +56,8 @@ final class ClauseJson {
             bound("limits", limits.limits(), limits.limits().unit(), json);
         });
         of(statistic, Statistic.Settings.Broken.class)
-                .ifPresent(broken -> bound("limits", broken.limits(), broken.limits().unit(), json));
+                .ifPresent(broken ->
+                        bound("limits", broken.limits(), broken.limits().unit(), json));
         of(statistic, Statistic.Settings.Significance.class)
                 .ifPresent(significance -> json.field("significance", significance.alpha()));
     }

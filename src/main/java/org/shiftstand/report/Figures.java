@@ -85,7 +85,7 @@ final class Figures {
             case UM -> NO_BREAK + "\u00b5m";
             case US -> NO_BREAK + "\u00b5s";
             case AS -> NO_BREAK + "A\u00b7s";
-            case DEG, TURN, MM, S, MS, MIN, H, A, MA, V, MV, MAH, J, HZ, KHZ, PERCENT, SHIFTS ->
+            case DEG, TURN, MM, S, MS, MIN, H, A, MA, V, MV, MAH, J, HZ, KHZ, PERCENT, SHIFTS, CYCLES ->
                 NO_BREAK + unit.symbol();
         };
     }

@@ -118,8 +118,8 @@ final class Words {
                     + percent(c.confidence()) + " confidence";
         }
         if (statistic.settings() instanceof Statistic.Settings.Limits limits) {
-            return limits.index().name().charAt(0) + limits.index().word().substring(1) + " of " + measure
-                    + " against " + bound(limits.limits(), limits.limits().unit());
+            return limits.index().name().charAt(0) + limits.index().word().substring(1) + " of " + measure + " against "
+                    + bound(limits.limits(), limits.limits().unit());
         }
         if (statistic.settings() instanceof Statistic.Settings.Broken broken) {
             return "first cycle with " + measure + " outside "

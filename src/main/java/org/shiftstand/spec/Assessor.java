@@ -103,9 +103,8 @@ final class Assessor {
     private Assessed ofProcess(GroupValues values) {
         LongRun longRun = new LongRun(clause, values, budget, worth);
         Decision decision = clause.decision();
-        double confidence = decision.falseAccept().isPresent()
-                ? 1 - decision.falseAccept().getAsDouble()
-                : decision.confidence();
+        double confidence =
+                decision.falseAccept().isPresent() ? 1 - decision.falseAccept().getAsDouble() : decision.confidence();
         LongRun.Limits limits = longRun.at(confidence);
         Bound bound = clause.bound();
         Assessment shown = longRun.shown(limits, bound);

@@ -136,7 +136,8 @@ final class BoundReader {
 
     private Optional<String> wrongUnit(Quantity q) {
         boolean bare = q.unit() == Unit.ONE && (dimension == Dimension.COUNT || dimension == Dimension.RATIO);
-        if (bare || q.unit().dimension() == dimension) {
+        boolean other = kind == Statistic.Kind.FIRST_FAILURE ? q.unit() == Unit.SHIFTS : q.unit() == Unit.CYCLES;
+        if (bare || (q.unit().dimension() == dimension && !other)) {
             return Optional.empty();
         }
         boolean ownUnit = dimension == Dimension.COUNT || dimension == Dimension.RATIO;

@@ -45,19 +45,7 @@ public record Clause(
             double mayMiss,
             String because,
             int line) {
-        this(
-                id,
-                measure,
-                outcome,
-                where,
-                statistic,
-                per,
-                bound,
-                needs,
-                mayMiss,
-                Decision.USUAL,
-                because,
-                line);
+        this(id, measure, outcome, where, statistic, per, bound, needs, mayMiss, Decision.USUAL, because, line);
     }
 
     /**

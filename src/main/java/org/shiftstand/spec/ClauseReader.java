@@ -9,6 +9,7 @@ import org.shiftstand.document.Node;
 import org.shiftstand.document.Table;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Quantity;
+import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 
@@ -176,6 +177,10 @@ final class ClauseReader {
             return Optional.empty();
         }
         double count = needs.get().value();
+        if (needs.get().unit() == Unit.CYCLES) {
+            node.get().problem("needs is " + needs.get() + "; expected shifts, such as '20 shifts'");
+            return Optional.empty();
+        }
         if (count != Math.rint(count) || count < 1 || count > 1_000_000) {
             node.get().problem("needs is " + needs.get() + "; expected a whole number of shifts from 1 to 1000000");
             return Optional.empty();

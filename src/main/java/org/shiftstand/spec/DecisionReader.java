@@ -61,8 +61,7 @@ final class DecisionReader {
     static Optional<Double> between(Node node, String what, double below, String limit) {
         Optional<Quantity> share = node.quantity(Dimension.RATIO);
         share.filter(q -> !(q.base() > 0 && q.base() < below))
-                .ifPresent(q ->
-                        node.problem(what + " is " + q + "; expected more than 0 % and less than " + limit));
+                .ifPresent(q -> node.problem(what + " is " + q + "; expected more than 0 % and less than " + limit));
         return share.map(Quantity::base).filter(q -> q > 0 && q < below);
     }
 }

@@ -137,8 +137,8 @@ final class GroupJudge {
             return place;
         }
         Span span = span(values);
-        boolean surely = span.low > clause.bound().high()
-                || span.high < clause.bound().low();
+        boolean surely =
+                span.low > clause.bound().high() || span.high < clause.bound().low();
         return surely ? place : Assessor.Place.INSIDE; // what could turn it is told next
     }
 

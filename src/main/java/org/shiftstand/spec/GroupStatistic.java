@@ -1,9 +1,7 @@
 package org.shiftstand.spec;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
-import org.shiftstand.quantity.Direction;
 import org.shiftstand.stats.Sample;
 
 /** The statistic of one group, in base units: of the measure, or of a count or ratio. */

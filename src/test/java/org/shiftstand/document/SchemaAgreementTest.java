@@ -84,6 +84,7 @@ class SchemaAgreementTest {
             "has no long-run value to claim",
             "no confidence limit of it is known",
             "ISO 230-2 defines it of positions",
+            "needs is .* expected shifts",
             "is about many cycles, and each group holds one",
             "a reversal is the difference of both directions",
             "needs both limits",

@@ -97,6 +97,8 @@ class ResultJsonTest {
                         "profile",
                         "rule",
                         "claim",
+                        "confidence",
+                        "falseAccept",
                         "sense",
                         "sprockets",
                         "numbering",
