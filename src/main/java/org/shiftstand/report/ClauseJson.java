@@ -107,7 +107,13 @@ final class ClauseJson {
         json.field("notMade", group.notMade());
         json.field("value", group.value());
         json.field("margin", group.margin());
-        assessment(group.assessment(), json);
+        if (group.assessment().equals(Assessment.NONE)) {
+            json.nothing("assessment");
+        } else {
+            json.object("assessment");
+            assessment(group.assessment(), json);
+            json.endObject();
+        }
         json.field("verdict", group.verdict().word());
         json.field("reason", group.reason());
         json.numbers("shifts", group.shifts());

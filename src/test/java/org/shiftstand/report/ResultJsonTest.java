@@ -124,6 +124,7 @@ class ResultJsonTest {
                         "notMade",
                         "value",
                         "margin",
+                        "assessment",
                         "verdict",
                         "reason",
                         "shifts");
