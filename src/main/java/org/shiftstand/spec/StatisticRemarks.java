@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.bench.Budgets;
+import org.shiftstand.stats.Normality;
 
 /** What a reader must know of a clause's statistic and decision to weigh its verdict. */
 final class StatisticRemarks {
@@ -80,7 +81,7 @@ final class StatisticRemarks {
         String where = "";
         for (int i = 0; i < values.size(); i++) {
             for (GroupValues.Natural group : values.get(i).natural()) {
-                OptionalDouble p = OptionalDouble.empty();
+                OptionalDouble p = Normality.of(group.values()).pValue();
                 if (p.isPresent()) {
                     tested++;
                     if (p.getAsDouble() < least) {
