@@ -6,19 +6,20 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
 import org.shiftstand.quantity.Direction;
+import org.shiftstand.stats.Positioning.Approach;
+import org.shiftstand.stats.Positioning.Position;
 import org.shiftstand.stats.Sample;
 
 /**
- * Repeatability and reversal of a group's landings, as ISO 230-2:2014 defines them for the positions of an axis.
- *
- * <p>A position is a sprocket; its two directions of approach are inboard and outboard.
+ * A group's landings as positions of an axis (ISO 230-2): a position is a sprocket, its two directions of approach are
+ * inboard, the positive one, and outboard.
  */
 final class Positions {
     private Positions() {}
 
     /**
-     * The largest repeatability of any sprocket: 4 s of its one direction, or where both were made the larger of 2 s + 2 s +
-     * |B| and either 4 s; empty where no direction has two values.
+     * The largest repeatability of any sprocket, bidirectional where it was reached from both sides; empty where no direction
+     * has two values.
      */
     static OptionalDouble repeatability(List<GroupValues.Natural> groups) {
         return bySprocket(groups).stream()
@@ -27,51 +28,32 @@ final class Positions {
                 .max();
     }
 
-    private static OptionalDouble repeatability(Approaches of) {
-        OptionalDouble inboard = of.inboard.standardDeviation();
-        OptionalDouble outboard = of.outboard.standardDeviation();
-        if (inboard.isEmpty() || outboard.isEmpty()) {
-            OptionalDouble only = inboard.isPresent() ? inboard : outboard;
-            return only.isPresent() ? OptionalDouble.of(4 * only.getAsDouble()) : only;
-        }
-        double in = inboard.getAsDouble();
-        double out = outboard.getAsDouble();
-        double both = 2 * in + 2 * out + Math.abs(of.reversal().orElse(0));
-        return OptionalDouble.of(Math.max(both, Math.max(4 * in, 4 * out)));
+    private static OptionalDouble repeatability(Position position) {
+        OptionalDouble both = position.repeatability(Approach.BOTH);
+        OptionalDouble inboard = position.repeatability(Approach.FORWARD);
+        return both.isPresent() ? both : inboard.isPresent() ? inboard : position.repeatability(Approach.BACKWARD);
     }
 
-    /** Mean inboard minus mean outboard; of several sprockets the one farthest from 0; empty where none has both. */
+    /** The reversal of the sprocket where it is farthest from 0; empty where none was reached from both sides. */
     static OptionalDouble reversal(List<GroupValues.Natural> groups) {
         return bySprocket(groups).stream()
-                .map(Approaches::reversal)
+                .map(Position::reversal)
                 .flatMapToDouble(OptionalDouble::stream)
                 .reduce((a, b) -> Math.abs(b) > Math.abs(a) ? b : a);
     }
 
-    /** The sprocket with that reversal, both its directions. */
-    static List<Approaches> bySprocket(List<GroupValues.Natural> groups) {
-        Map<Integer, Approaches> sprockets = new TreeMap<>();
+    /** In the order of their numbers. */
+    static List<Position> bySprocket(List<GroupValues.Natural> groups) {
+        Position none = new Position(Sample.of(), Sample.of());
+        Map<Integer, Position> sprockets = new TreeMap<>();
         for (GroupValues.Natural group : groups) {
-            Approaches before = sprockets.getOrDefault(group.to(), Approaches.NONE);
+            Position before = sprockets.getOrDefault(group.to(), none);
             sprockets.put(
                     group.to(),
                     group.direction() == Direction.INBOARD
-                            ? new Approaches(group.sample(), before.outboard)
-                            : new Approaches(before.inboard, group.sample()));
+                            ? new Position(group.sample(), before.backward())
+                            : new Position(before.forward(), group.sample()));
         }
         return new ArrayList<>(sprockets.values());
-    }
-
-    /** Landings on one sprocket by their direction of approach. */
-    record Approaches(Sample inboard, Sample outboard) {
-        static final Approaches NONE = new Approaches(Sample.of(), Sample.of());
-
-        OptionalDouble reversal() {
-            OptionalDouble in = inboard.mean();
-            OptionalDouble out = outboard.mean();
-            return in.isPresent() && out.isPresent()
-                    ? OptionalDouble.of(in.getAsDouble() - out.getAsDouble())
-                    : OptionalDouble.empty();
-        }
     }
 }

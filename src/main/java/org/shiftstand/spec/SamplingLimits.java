@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.stats.ConfidenceLimits;
+import org.shiftstand.stats.Positioning;
 import org.shiftstand.stats.Sample;
 
 /** One-sided confidence limits of a long-run value as far as sampling goes: which formula goes with which statistic. */
@@ -105,17 +106,17 @@ final class SamplingLimits {
 
     /** Welch: the difference of two means, of the sprocket whose reversal is judged. */
     private LongRun.Limits reversal(double confidence) {
-        List<Positions.Approaches> sprockets = Positions.bySprocket(values.natural()).stream()
-                .filter(of -> of.inboard().count() >= 2 && of.outboard().count() >= 2)
+        List<Positioning.Position> sprockets = Positions.bySprocket(values.natural()).stream()
+                .filter(of -> of.forward().count() >= 2 && of.backward().count() >= 2)
                 .toList();
         double each = 1 - (1 - confidence) / Math.max(1, sprockets.size()); // Bonferroni, as above
         LongRun.Limits widest = LongRun.Limits.NONE;
         double farthest = Double.NEGATIVE_INFINITY;
-        for (Positions.Approaches of : sprockets) {
+        for (Positioning.Position of : sprockets) {
             double away = Math.abs(of.reversal().orElse(0));
             if (away > farthest) {
                 farthest = away;
-                widest = of(ConfidenceLimits.difference(of.inboard(), of.outboard(), worth, each));
+                widest = of(ConfidenceLimits.difference(of.forward(), of.backward(), worth, each));
             }
         }
         return widest;

@@ -82,7 +82,7 @@ record Sensitivity(double each, double common, double scale) {
     /** Of the difference of two means, of the sprocket with fewest values. */
     private static double ofDifference(GroupValues values) {
         return Positions.bySprocket(values.natural()).stream()
-                .mapToDouble(of -> Math.sqrt(share(of.inboard()) + share(of.outboard())))
+                .mapToDouble(of -> Math.sqrt(share(of.forward()) + share(of.backward())))
                 .max()
                 .orElse(0);
     }
