@@ -90,6 +90,7 @@ record Sheet(
             String gauge,
             String groups,
             String counts,
+            String certainty,
             List<String> remarks) {}
 
     /** One clause that failed or could not be decided, in detail. */
