@@ -17,7 +17,7 @@ import org.shiftstand.stats.Sample;
 /** What one group offers a clause: its values in base units with the shifts they come from, and what has none. */
 final class GroupValues {
     /** Groups that a displaced shift would falsify: it did not start where its values are expected to. */
-    private static final Set<Measure> LANDING_AND_OVERTRAVEL =
+    static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
 
     private final List<Shift> shifts = new ArrayList<>();
@@ -130,8 +130,13 @@ final class GroupValues {
         return (int) values.stream().filter(value -> value == 1).count();
     }
 
+    /** All of them, in the order of the shifts. */
+    double[] values() {
+        return values.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
     Sample sample() {
-        return Sample.of(values.stream().mapToDouble(Double::doubleValue).toArray());
+        return Sample.of(values());
     }
 
     /** The natural groups, sprocket × direction, that a pooled spread is centred on. */
