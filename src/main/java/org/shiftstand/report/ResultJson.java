@@ -71,6 +71,7 @@ public final class ResultJson {
         json.array("clauses");
         judgement.clauses().forEach(clause -> clause(clause, json));
         json.endArray();
+        DriftJson.write(judgement.drift(), json);
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
         json.endObject().end();
@@ -198,7 +199,7 @@ public final class ResultJson {
     }
 
     /** Sprockets, cycles and shifts are numbers; directions and pairs are words. */
-    private static void key(String name, String value, JsonWriter json) {
+    static void key(String name, String value, JsonWriter json) {
         if (value.chars().allMatch(c -> c >= '0' && c <= '9') && value.length() < 10) {
             json.field(name, Long.parseLong(value));
         } else {

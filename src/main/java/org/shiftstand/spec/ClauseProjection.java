@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Shift;
+import org.shiftstand.stats.LineBand;
 import org.shiftstand.stats.Persistence;
 import org.shiftstand.stats.Projection;
 import org.shiftstand.stats.Sample;
@@ -25,6 +26,7 @@ final class ClauseProjection {
     private final Clause clause;
     private final TheilSen line;
     private final Persistence persistence;
+    private final Optional<LineBand> band;
     private final int first;
     private final int last;
 
@@ -33,6 +35,7 @@ final class ClauseProjection {
         CycleSeries series = drift.series();
         this.line = TheilSen.of(series.abscissas(), series.values()).orElseThrow();
         this.persistence = new Persistence(drift.phi());
+        this.band = drift.band();
         this.first = series.cycle(0);
         this.last = series.cycle(series.size() - 1);
     }
@@ -88,9 +91,7 @@ final class ClauseProjection {
                                 .map(p -> new Projection(
                                         2 * p.at() - first,
                                         2 * p.from() - first,
-                                        p.to().isPresent()
-                                                ? OptionalDouble.of(2 * p.to().getAsDouble() - first)
-                                                : p.to(),
+                                        2 * p.to() - first,
                                         p.confidence()))
                         : Optional.empty();
             case STANDARD_DEVIATION ->
@@ -108,13 +109,7 @@ final class ClauseProjection {
         double beside =
                 line.slope() > 0 ? left.maximum().orElse(0) : left.minimum().orElse(0);
         double limit = bound.getAsDouble() - offset - (withSpread ? beside : 0);
-        return Projection.of(
-                line,
-                limit,
-                Double.NEGATIVE_INFINITY,
-                DriftAnalysis.CONFIDENCE,
-                persistence.ofTrend(line.n()),
-                persistence.ofSums());
+        return band.flatMap(known -> Projection.of(line, known, limit, Double.NEGATIVE_INFINITY));
     }
 
     /** How far the line may go before the standard deviation over the run is at the bound. */
@@ -138,7 +133,7 @@ final class ClauseProjection {
                     return new Projection(
                             first + allowed / Math.abs(line.slope()),
                             ends[0],
-                            OptionalDouble.of(ends[1]),
+                            ends[1],
                             DriftAnalysis.CONFIDENCE);
                 });
     }
@@ -152,10 +147,7 @@ final class ClauseProjection {
                 : Optional.of(new Projection(
                         Math.max(next, projection.at()),
                         Math.max(next, projection.from()),
-                        projection.to().isPresent()
-                                ? OptionalDouble.of(
-                                        Math.max(next, projection.to().getAsDouble()))
-                                : projection.to(),
+                        Math.max(next, projection.to()),
                         projection.confidence()));
     }
 }

@@ -14,6 +14,7 @@ import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
+import org.shiftstand.stats.LineBand;
 import org.shiftstand.stats.MannKendall;
 import org.shiftstand.stats.Persistence;
 import org.shiftstand.stats.Pettitt;
@@ -186,6 +187,7 @@ public final class DriftAnalysis {
                     kind,
                     series,
                     new DriftGroup.Line(line.intercept(), line.slope()),
+                    LineBand.of(line, CONFIDENCE, persistence.ofTrend(line.n()), persistence.ofSums()),
                     TrendStatistics.drift(line, series, CONFIDENCE, persistence),
                     trendP,
                     change(),

@@ -1,8 +1,10 @@
 package org.shiftstand.spec;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.shiftstand.shift.Measure;
+import org.shiftstand.stats.LineBand;
 
 /**
  * One measure of one kind of shift over the cycles of a run. Values in the measure's base unit.
@@ -10,6 +12,7 @@ import org.shiftstand.shift.Measure;
  * @param kind which shifts
  * @param series what was looked at
  * @param line intercept and median slope: value = at + slope · cycle
+ * @param band how well the line is known; empty where the cycles are too few
  * @param drift change over the run with its interval and the trend's p for this group alone
  * @param trendP p of the trend with regard to all looks of the analysis (Holm)
  * @param change largest step of level for this group alone, significant or not
@@ -23,6 +26,7 @@ public record DriftGroup(
         Kind kind,
         CycleSeries series,
         Line line,
+        Optional<LineBand> band,
         TrendStatistics.Drift drift,
         double trendP,
         TrendStatistics.Change change,
