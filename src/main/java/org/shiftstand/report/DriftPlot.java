@@ -22,6 +22,9 @@ final class DriftPlot {
     private static final double RIGHT = 756;
     private static final double TOP = 40;
     private static final double BOTTOM = 284;
+    /** Height of the strip above the axis that shows where the drift leads. */
+    private static final double LANE = 38;
+
     /** What is expected is drawn as far ahead as this many times the run at most. */
     private static final double AHEAD = 1.6;
 
@@ -29,6 +32,7 @@ final class DriftPlot {
 
     private final DriftGroup group;
     private final CycleSeries series;
+    private final String shifts;
     private final Unit unit;
     private final Optional<Bound> bound;
     private final Optional<RunDrift.ClauseCourse> course;
@@ -39,13 +43,20 @@ final class DriftPlot {
     private final Scale up;
 
     /**
+     * @param shifts which they are, in words
      * @param unit values are drawn in it
      * @param bound on each shift of the group, in the base unit
      * @param course of the clause that the drift leads to its bound
      */
-    DriftPlot(DriftGroup group, Unit unit, Optional<Bound> bound, Optional<RunDrift.ClauseCourse> course) {
+    DriftPlot(
+            DriftGroup group,
+            String shifts,
+            Unit unit,
+            Optional<Bound> bound,
+            Optional<RunDrift.ClauseCourse> course) {
         this.group = group;
         this.series = group.series();
+        this.shifts = shifts;
         this.unit = unit;
         this.bound = bound;
         this.course = course;
@@ -64,7 +75,7 @@ final class DriftPlot {
 
     String draw() {
         String title = Words.capital(RunSection.name(group.kind().measure())) + " over the cycles, "
-                + RunSection.shifts(group.kind());
+                + shifts;
         Svg svg = new Svg("run-drift", WIDTH, HEIGHT, title, described());
         frame(svg);
         bounds(svg);
@@ -245,7 +256,7 @@ final class DriftPlot {
         projection().ifPresent(p -> {
             double low = Math.min(end, p.from());
             double high = Math.min(end, p.to());
-            double y = BOTTOM - 12;
+            double y = BOTTOM - 13;
             StringBuilder ends = new StringBuilder();
             for (double cycle : new double[] {low, high}) {
                 Svg.draw(Svg.move(ends, across.at(cycle), y - 6), across.at(cycle), y + 6);
@@ -274,7 +285,8 @@ final class DriftPlot {
 
     private void signal(Svg svg, int cycle, boolean filled) {
         double x = across.at(cycle);
-        StringBuilder tip = Svg.move(new StringBuilder(), x, BOTTOM + 1).append("l5 9h-10z");
+        StringBuilder tip = Svg.move(new StringBuilder(), x, BOTTOM + (filled ? -1 : 1))
+                .append(filled ? "l5 -9h-10z" : "l5 9h-10z");
         svg.group("fill=\"" + (filled ? Palette.INK : Palette.PAPER) + "\" stroke=\"" + Palette.INK
                         + "\" stroke-width=\"1.2\"")
                 .path(tip)
@@ -295,8 +307,8 @@ final class DriftPlot {
                 + (p.to() > end ? ", which reaches beyond the drawing" : "")
                 + ", if the drift goes on as it did. That nobody knows."));
         if (group.weightedSignal().isPresent() || group.sumSignal().isPresent()) {
-            notes.add("Triangles on the axis: the cycle in which a chart against the first cycles left its limits, open for"
-                    + " exponentially weighted means, filled for cumulative sums.");
+            notes.add("Triangles at the axis: the cycle in which a chart against the first cycles left its limits; below it, open, the"
+                    + " exponentially weighted means; above it, filled, the cumulative sums.");
         }
         return notes;
     }
@@ -320,6 +332,6 @@ final class DriftPlot {
             high = most < high + near ? Math.max(high, most) : high;
         }
         double room = 0.08 * Math.max(high - low, span);
-        return new Scale(unit.fromBase(low - room), unit.fromBase(high + room), BOTTOM, TOP);
+        return new Scale(unit.fromBase(low - room), unit.fromBase(high + room), BOTTOM - (projection().isPresent() ? LANE : 0), TOP);
     }
 }

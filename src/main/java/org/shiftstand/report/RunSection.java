@@ -96,7 +96,7 @@ final class RunSection {
         if (group.drift().low().isEmpty() || group.drift().high().isEmpty()) {
             return Figures.NONE;
         }
-        return signed(group.drift().low().getAsDouble(), unit) + " to "
+        return signed(group.drift().low().getAsDouble(), unit).replace(Figures.symbol(unit), "") + " to "
                 + signed(group.drift().high().getAsDouble(), unit);
     }
 
@@ -153,7 +153,7 @@ final class RunSection {
                 .filter(c -> c.driftGroup().isPresent()
                         && run.groups().get(c.driftGroup().getAsInt()).equals(group))
                 .findFirst();
-        DriftPlot plot = new DriftPlot(group, unit, bound(group.kind()), course);
+        DriftPlot plot = new DriftPlot(group, shifts(group.kind()), unit, bound(group.kind()), course);
         List<Sheet.Cell> facts = new ArrayList<>();
         facts.add(new Sheet.Cell("cycles with a value", Integer.toString(group.series().size())));
         facts.add(new Sheet.Cell("over the run", signed(group.size(), unit)));
@@ -183,9 +183,10 @@ final class RunSection {
                 .flatMap(shift -> new Findings(judgement).boundsOn(kind.measure(), shift));
     }
 
-    static String shifts(DriftGroup.Kind kind) {
+    /** The supply is named where there were several. */
+    private String shifts(DriftGroup.Kind kind) {
         String pair = kind.from() + Words.ARROW + kind.to();
-        return kind.supplyV().isPresent()
+        return supplies() && kind.supplyV().isPresent()
                 ? pair + " at " + Figures.asWritten(kind.supplyV().getAsDouble(), Unit.V)
                 : pair;
     }
