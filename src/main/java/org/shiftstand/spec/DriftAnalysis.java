@@ -14,6 +14,7 @@ import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
+import org.shiftstand.stats.Holm;
 import org.shiftstand.stats.LineBand;
 import org.shiftstand.stats.MannKendall;
 import org.shiftstand.stats.Persistence;
@@ -106,7 +107,7 @@ public final class DriftAnalysis {
             p[2 * i] = looked.get(i).trend.p();
             p[2 * i + 1] = looked.get(i).step.p();
         }
-        double[] adjusted = Looks.adjusted(p);
+        double[] adjusted = Holm.adjusted(p);
         List<DriftGroup> groups = new ArrayList<>();
         for (int i = 0; i < looked.size(); i++) {
             groups.add(looked.get(i).group(adjusted[2 * i], adjusted[2 * i + 1], ALPHA / looked.size()));

@@ -44,6 +44,9 @@ final class DriftCharts {
 
     /** Place of the first weighted mean outside. */
     OptionalInt weighted() {
+        if (sd == 0) {
+            return OptionalInt.empty(); // all alike: rounding alone would leave limits of no width
+        }
         double width = Ewma.width(looks);
         double ofOne = sd * Math.sqrt(persistence.ofWeighted(WEIGHT));
         double ofTarget = sd * Math.sqrt(persistence.ofSums() / first);
@@ -54,6 +57,9 @@ final class DriftCharts {
 
     /** Place of the first sum outside. */
     OptionalInt sums() {
+        if (sd == 0) {
+            return OptionalInt.empty();
+        }
         double one = sd * Math.sqrt(persistence.ofSums());
         double threshold = Cusum.threshold(SLACK, looks);
         double ofTarget = 2 / Math.sqrt(first);
