@@ -12,6 +12,7 @@ import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.DriftAnalysis;
 import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.PlannedShift;
 import org.shiftstand.spec.Spec;
@@ -52,7 +53,8 @@ public final class Judge {
                 limits(profile, options),
                 counts(table),
                 clauses,
-                notices(measured, spec, options));
+                notices(measured, spec, options),
+                DriftAnalysis.of(table, clauses));
         return new Judged(judgement, measured.track());
     }
 

@@ -8,6 +8,8 @@ import org.shiftstand.capture.SourceIdentity;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.DriftAnalysis;
+import org.shiftstand.spec.RunDrift;
 import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.Verdict;
 
@@ -19,6 +21,7 @@ import org.shiftstand.spec.Verdict;
  * @param runEnd why the run ended early, where it did
  * @param limitsFrom which mechanical limits were used: a sentence
  * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
+ * @param drift what happened over the cycles
  * @param notices everything a reader should be told once
  */
 public record Judgement(
@@ -35,4 +38,39 @@ public record Judgement(
         String limitsFrom,
         Map<String, Integer> counts,
         List<ClauseResult> clauses,
-        List<String> notices) {}
+        List<String> notices,
+        RunDrift drift) {
+    /** What happened over the cycles is found in the table. */
+    public Judgement(
+            Verdict verdict,
+            String reason,
+            Optional<String> unit,
+            Map<String, String> identity,
+            SourceIdentity source,
+            Spec spec,
+            Optional<Profile> profile,
+            Correction correction,
+            ShiftTable table,
+            Optional<String> runEnd,
+            String limitsFrom,
+            Map<String, Integer> counts,
+            List<ClauseResult> clauses,
+            List<String> notices) {
+        this(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                DriftAnalysis.of(table, clauses));
+    }
+}

@@ -137,7 +137,7 @@ final class ClauseJson {
     }
 
     /** Sprockets, cycles and shifts are numbers; directions and pairs are words. */
-    private static void key(String name, String value, JsonWriter json) {
+    static void key(String name, String value, JsonWriter json) {
         if (value.chars().allMatch(c -> c >= '0' && c <= '9') && value.length() < 10) {
             json.field(name, Long.parseLong(value));
         } else {

@@ -66,6 +66,7 @@ public final class ResultJson {
         json.array("clauses");
         judgement.clauses().forEach(clause -> ClauseJson.write(clause, json));
         json.endArray();
+        DriftJson.write(judgement.drift(), json);
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
         json.endObject().end();

@@ -56,6 +56,7 @@ final class SheetMaker {
                 strips.landings(),
                 strips.overtravels(),
                 shifts.isEmpty() ? Optional.empty() : Optional.of(new CyclePlots(judgement, findings).draw()),
+                RunSection.of(judgement),
                 outcomes(),
                 evidence(),
                 displaced(),

@@ -159,10 +159,13 @@ final class Words {
 
     /** {@code sprocket 4, inboard}; {@code all shifts} for the whole run. */
     static String group(GroupResult group) {
-        if (group.key().isEmpty()) {
-            return "all shifts";
-        }
-        return group.key().entrySet().stream().map(Words::keyPart).collect(Collectors.joining(", "));
+        return group(group.key());
+    }
+
+    static String group(Map<String, String> key) {
+        return key.isEmpty()
+                ? "all shifts"
+                : key.entrySet().stream().map(Words::keyPart).collect(Collectors.joining(", "));
     }
 
     private static String keyPart(Map.Entry<String, String> part) {

@@ -18,7 +18,7 @@ import org.shiftstand.stats.Sample;
 /** What one group offers a clause: its values in base units with the shifts they come from, and what has none. */
 final class GroupValues {
     /** Groups that a displaced shift would falsify: it did not start where its values are expected to. */
-    private static final Set<Measure> LANDING_AND_OVERTRAVEL =
+    static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
 
     private final List<Shift> shifts = new ArrayList<>();

@@ -56,20 +56,23 @@ public final class TrendStatistics {
 
     /** As {@link #drift(CycleSeries, double)}, where following is known better than from this series alone. */
     static Optional<Drift> drift(CycleSeries series, double confidence, Persistence persistence) {
-        return TheilSen.of(series.abscissas(), series.values()).map(line -> {
-            int n = series.size();
-            double inflation = persistence.ofTrend(n);
-            Optional<TheilSen.Limits> limits = line.limits(confidence, inflation);
-            int spanned = series.spanned();
-            return new Drift(
-                    line.slope() * spanned,
-                    limits.map(l -> OptionalDouble.of(l.low() * spanned)).orElse(OptionalDouble.empty()),
-                    limits.map(l -> OptionalDouble.of(l.high() * spanned)).orElse(OptionalDouble.empty()),
-                    confidence,
-                    MannKendall.of(series.values()).inflatedBy(inflation).p(),
-                    spanned,
-                    n / inflation);
-        });
+        return TheilSen.of(series.abscissas(), series.values())
+                .map(line -> drift(line, series, confidence, persistence));
+    }
+
+    static Drift drift(TheilSen line, CycleSeries series, double confidence, Persistence persistence) {
+        int n = series.size();
+        double inflation = persistence.ofTrend(n);
+        Optional<TheilSen.Limits> limits = line.limits(confidence, inflation);
+        int spanned = series.spanned();
+        return new Drift(
+                line.slope() * spanned,
+                limits.map(l -> OptionalDouble.of(l.low() * spanned)).orElse(OptionalDouble.empty()),
+                limits.map(l -> OptionalDouble.of(l.high() * spanned)).orElse(OptionalDouble.empty()),
+                confidence,
+                MannKendall.of(series.values()).inflatedBy(inflation).p(),
+                spanned,
+                n / inflation);
     }
 
     /**

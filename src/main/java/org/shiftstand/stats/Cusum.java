@@ -9,6 +9,9 @@ import java.util.OptionalInt;
  * <p>Source: NIST/SEMATECH e-Handbook 6.3.2.3; E. S. Page, Biometrika 41, 100–115, 1954.
  */
 public final class Cusum {
+    /** A walk of single values exceeds a threshold by so many standard deviations on average; Siegmund, see below. */
+    private static final double OVERSHOOT = 1.166;
+
     private final double[] high;
     private final double[] low;
     private final double threshold;
@@ -40,6 +43,17 @@ public final class Cusum {
             low[i] = Math.max(0, (i == 0 ? 0 : low[i - 1]) + target - slack - values[i]);
         }
         return new Cusum(high, low, threshold);
+    }
+
+    /**
+     * The threshold h, in standard deviations of one value, at which a chart without any step signals once in so many values
+     * on average: with b = 2k(h + 1.166) and both sides, (eᵇ − b − 1)/4k² ≈ eᵇ/4k² values. For a false signal in n values with
+     * probability a, looks = n/a. Source: D. Siegmund, Sequential Analysis, Springer, 1985, for normal independent values.
+     *
+     * @param slack k in standard deviations of one value, above 0
+     */
+    public static double threshold(double slack, double looks) {
+        return Math.max(0, Math.log(4 * slack * slack * looks) / (2 * slack) - OVERSHOOT);
     }
 
     /** Sums upwards after each value. */

@@ -1,6 +1,7 @@
 package org.shiftstand.stats;
 
 import java.util.OptionalInt;
+import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
  * A chart of exponentially weighted means: zᵢ = λxᵢ + (1 − λ)zᵢ₋₁, z₀ the target. Shows slow drift.
@@ -44,6 +45,14 @@ public final class Ewma {
                     + weight + ", width=" + width);
         }
         return new Ewma(values, target, sd, weight, width);
+    }
+
+    /**
+     * The width k at which one of so many places, each looked at on both sides, lies outside once on average
+     * (Bonferroni): for a false signal in one chart of n values with probability a, looks = n/a.
+     */
+    public static double width(double looks) {
+        return new NormalDistribution(null, 0, 1).inverseCumulativeProbability(1 - 1 / (2 * looks));
     }
 
     /** zᵢ after each value. */

@@ -7,9 +7,10 @@ import java.util.stream.IntStream;
 /**
  * The slopes of all pairs of points with unlike abscissas, in ascending order; any of them by its rank.
  *
- * <p>Up to {@value #LISTED} points they are listed and sorted: exact. Beyond, where the list would not fit, a slope is
- * found by halving the numbers between the smallest and the largest until none lies between; each step counts the pairs
- * below, in n log n. What it finds is off by rounding only, a few units of the last place of ordinate over abscissa.
+ * <p>Up to {@value #LISTED} points they are listed, and a rank is found by parting the list: exact. Beyond, where the list
+ * would not fit, a slope is found by halving the numbers between the smallest and the largest until none lies between; each
+ * step counts the pairs below, in n log n. What it finds is off by rounding only, a few units of the last place of ordinate
+ * over abscissa.
  */
 final class PairSlopes {
     static final int LISTED = 1000;
@@ -46,7 +47,7 @@ final class PairSlopes {
      * @param rank 1…count
      */
     double at(long rank) {
-        return x.length <= LISTED ? listed[Math.toIntExact(rank - 1)] : search(rank);
+        return x.length <= LISTED ? select(Math.toIntExact(rank - 1)) : search(rank);
     }
 
     double median() {
@@ -63,8 +64,43 @@ final class PairSlopes {
                 }
             }
         }
-        Arrays.sort(slopes);
         return slopes;
+    }
+
+    /** The value at this place, from 0, were the list sorted; parts the list about it. */
+    private double select(int place) {
+        int from = 0;
+        int to = listed.length - 1;
+        while (from < to) {
+            double pivot = middle(listed[from], listed[(from + to) >>> 1], listed[to]);
+            int left = from;
+            int right = to;
+            while (left <= right) {
+                while (listed[left] < pivot) {
+                    left++;
+                }
+                while (listed[right] > pivot) {
+                    right--;
+                }
+                if (left <= right) {
+                    double swap = listed[left];
+                    listed[left++] = listed[right];
+                    listed[right--] = swap;
+                }
+            }
+            if (place <= right) {
+                to = right;
+            } else if (place >= left) {
+                from = left;
+            } else {
+                return pivot;
+            }
+        }
+        return listed[place];
+    }
+
+    private static double middle(double a, double b, double c) {
+        return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
     }
 
     /** The smallest number that so many slopes do not exceed. */

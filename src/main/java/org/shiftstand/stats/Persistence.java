@@ -47,6 +47,26 @@ public record Persistence(double phi) {
         return sum / (values.length - lag);
     }
 
+    /** Standard deviation of one value about whatever trend lies beneath: √(D₁ / 2(1 − φ)); 0 for less than 2 values. */
+    public double sd(double[] values) {
+        return values.length < 2 ? 0 : Math.sqrt(differences(values, 1) / (2 * (1 - phi)));
+    }
+
+    /**
+     * For one series among many of its kind: what they all show, or what it shows itself where that is more by a standard
+     * error of its own, √(2/n) for independent values.
+     */
+    public Persistence orOwn(double[] values) {
+        double own = of(values).phi() - Math.sqrt(2.0 / Math.max(1, values.length));
+        return own > phi ? new Persistence(own) : this;
+    }
+
+    /** By how much the variance of {@link Ewma}'s means grows: W. Schmid, A. Schöne, 1997, for many values. */
+    public double ofWeighted(double weight) {
+        double kept = phi * (1 - weight);
+        return (1 + kept) / (1 - kept);
+    }
+
     /** By how much the variance of Kendall's S of n values grows: Hamed and Rao's sum with φ to the power of the lag. */
     public double ofTrend(int n) {
         double sum = 0;
