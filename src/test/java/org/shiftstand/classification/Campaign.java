@@ -93,7 +93,8 @@ final class Campaign {
     /** Adds the minutes of this part to those of the parts before. */
     private void spent(double seconds) throws IOException {
         Path file = folder.resolve("seconds");
-        double before = Files.exists(file) ? Double.parseDouble(Files.readString(file).strip()) : 0;
+        double before =
+                Files.exists(file) ? Double.parseDouble(Files.readString(file).strip()) : 0;
         Files.writeString(file, String.valueOf(before + seconds));
     }
 
@@ -104,7 +105,9 @@ final class Campaign {
             Rows.read(kind, folder).ifPresent(fleets::add);
         }
         Path seconds = folder.resolve("seconds");
-        double minutes = Files.exists(seconds) ? Double.parseDouble(Files.readString(seconds).strip()) / 60 : 0;
+        double minutes = Files.exists(seconds)
+                ? Double.parseDouble(Files.readString(seconds).strip()) / 60
+                : 0;
         String made = String.format(
                 Locale.ROOT,
                 "%s, %d units in %.0f min, %d at once, Java %s, spec %s version %d, procedure %s version %d.%n"

@@ -44,10 +44,15 @@ import org.shiftstand.spec.Verdict;
  * @param undecided ids of the clauses without verdict
  */
 record CheckedUnit(
-        String rig, Truth truth, String end, Verdict verdict, String reason, List<String> failed, List<String> undecided) {
+        String rig,
+        Truth truth,
+        String end,
+        Verdict verdict,
+        String reason,
+        List<String> failed,
+        List<String> undecided) {
     private static final TextFile PROCEDURE_TEXT = Bundled.find("acceptance/end-of-line.yaml", Bundled.Kind.PROCEDURE);
-    private static final TextFile SPEC_TEXT =
-            Bundled.find("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC);
+    private static final TextFile SPEC_TEXT = Bundled.find("specs/tarn-drive-end-of-line.spec.yaml", Bundled.Kind.SPEC);
     private static final TextFile PROFILE_TEXT = Bundled.find("specs/tarn-drive.profile.yaml", Bundled.Kind.PROFILE);
 
     static final Procedure PROCEDURE = ProcedureReader.read(PROCEDURE_TEXT);

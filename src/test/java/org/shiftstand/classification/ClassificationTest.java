@@ -50,8 +50,8 @@ class ClassificationTest {
         List<DynamicTest> tests = new ArrayList<>();
         for (Optional<FaultKind> kind : Fleet.kinds()) {
             int wanted = kind.isEmpty() ? GOOD : FAULTY_OF_EACH_KIND;
-            Future<Fleet> running = threads.submit(() ->
-                    Fleet.check(kind, BASE, wanted, Files.createDirectories(folder.resolve(Fleet.name(kind)))));
+            Future<Fleet> running = threads.submit(
+                    () -> Fleet.check(kind, BASE, wanted, Files.createDirectories(folder.resolve(Fleet.name(kind)))));
             tests.add(DynamicTest.dynamicTest(Fleet.name(kind), () -> verdictsAreRight(running.get(), wanted)));
         }
         return tests.stream();

@@ -38,22 +38,27 @@ final class FaultyUnit {
             case OVERTRAVEL_SHORT -> overtravelShort();
             case OVERTRAVEL_LONG -> overtravelLong();
             case OVERTRAVEL_MISSING -> overtravelMissing();
-            case SHORT_HOLD -> amount(1000 * (nominalHold() - demands.atLeast("hold")) + draw.logarithmic(5, 400))
-                    + anywhere()
-                    + anyTime();
+            case SHORT_HOLD ->
+                amount(1000 * (nominalHold() - demands.atLeast("hold")) + draw.logarithmic(5, 400))
+                        + anywhere()
+                        + anyTime();
             case SLOW -> amount(draw.logarithmic(60, 400)) + anywhere() + always();
             case RINGING -> amount(demands.atMost("ringing") + draw.logarithmic(2, 75)) + anywhere() + anyTime();
-            case LIMIT_CLOSE -> amount(Math.max(0, demands.atLeast("clearance") - draw.logarithmic(1, 60)))
-                    + draw.one(List.of("", ",direction=inboard", ",direction=outboard"))
-                    + oftenOrAlways();
+            case LIMIT_CLOSE ->
+                amount(Math.max(0, demands.atLeast("clearance") - draw.logarithmic(1, 60)))
+                        + draw.one(List.of("", ",direction=inboard", ",direction=outboard"))
+                        + oftenOrAlways();
             case MISSED -> anywhere() + anyTime();
-            case DOUBLE -> amount(draw.whole(1, 2)) + pair(draw.one(pairs().filter(p -> p[1] > 1 && p[1] < n()).toList())) + anyTime();
+            case DOUBLE ->
+                amount(draw.whole(1, 2))
+                        + pair(draw.one(
+                                pairs().filter(p -> p[1] > 1 && p[1] < n()).toList()))
+                        + anyTime();
             case SENSOR_DROPOUT -> amount(draw.whole(1, 60)) + anywhere() + anyTime();
             case LOST_FRAMES -> amount(draw.whole(1, 6)) + anywhere() + anyTime();
             case JAM -> amount(draw.between(5, 97)) + anywhere() + anyTime();
-            case CREEP -> amount(draw.sign() * (demands.atMost("creep") + draw.logarithmic(1, 400)))
-                    + anywhere()
-                    + anyTime();
+            case CREEP ->
+                amount(draw.sign() * (demands.atMost("creep") + draw.logarithmic(1, 400))) + anywhere() + anyTime();
         };
     }
 
@@ -83,10 +88,9 @@ final class FaultyUnit {
     }
 
     private String overtravelMissing() {
-        int[] pair = draw.one(
-                pairs().filter(p -> demands.overtravelToLose(p[0], p[1]) > 1
-                                && demands.profile().overtravelDeg(p[0], p[1]) > 0)
-                        .toList());
+        int[] pair = draw.one(pairs().filter(p -> demands.overtravelToLose(p[0], p[1]) > 1
+                        && demands.profile().overtravelDeg(p[0], p[1]) > 0)
+                .toList());
         double nominal = demands.profile().overtravelDeg(pair[0], pair[1]);
         double percent = (demands.overtravelToLose(pair[0], pair[1]) + draw.logarithmic(1, nominal)) / nominal * 100;
         return amount(Math.min(100, percent)) + pair(pair) + anyTime();

@@ -28,7 +28,9 @@ record Fleet(Optional<FaultKind> kind, List<CheckedUnit> units) {
 
     /** Good units first, then every fault kind. */
     static List<Optional<FaultKind>> kinds() {
-        return Stream.concat(Stream.of(Optional.<FaultKind>empty()), Stream.of(FaultKind.values()).map(Optional::of))
+        return Stream.concat(
+                        Stream.of(Optional.<FaultKind>empty()),
+                        Stream.of(FaultKind.values()).map(Optional::of))
                 .toList();
     }
 

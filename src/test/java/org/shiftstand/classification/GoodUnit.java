@@ -46,7 +46,11 @@ final class GoodUnit {
 
     private void trace(String fault, double amount, String where) {
         if (draw.chance(1 / 3.0)) {
-            rig.append(",fault=").append(fault).append(",amount=").append(Draw.text(amount)).append(where);
+            rig.append(",fault=")
+                    .append(fault)
+                    .append(",amount=")
+                    .append(Draw.text(amount))
+                    .append(where);
             if (draw.chance(0.5)) {
                 rig.append(",rate=").append(Draw.text(draw.between(0.05, 1)));
             }

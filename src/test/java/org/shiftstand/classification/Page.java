@@ -41,7 +41,8 @@ final class Page {
 
     private void faulty() {
         out.append("## Faulty units\n\nEach breaks the spec by its noise-free motion.\n\n")
-                .append("| fault | units | fail | no verdict | pass (escapes) | slightest | worst | stopped early | seeds |\n")
+                .append(
+                        "| fault | units | fail | no verdict | pass (escapes) | slightest | worst | stopped early | seeds |\n")
                 .append("|---|---:|---:|---:|---:|---|---|---:|---|\n");
         int units = 0;
         int escapes = 0;
@@ -58,7 +59,8 @@ final class Page {
     }
 
     private void good() {
-        out.append("\n## Good units\n\n| | units | pass | no verdict | fail (false rejects) | nearest to a bound | seeds |\n")
+        out.append(
+                        "\n## Good units\n\n| | units | pass | no verdict | fail (false rejects) | nearest to a bound | seeds |\n")
                 .append("|---|---:|---:|---:|---:|---|---|\n");
         for (Fleet f : fleets.stream().filter(f -> f.kind().isEmpty()).toList()) {
             List<CheckedUnit> good = f.that(Truth.State.GOOD);
@@ -68,7 +70,8 @@ final class Page {
     }
 
     private void evidence() {
-        out.append("\n## Good units with damaged evidence\n\nThese do all they should; samples are missing or wrong. Right is"
+        out.append(
+                "\n## Good units with damaged evidence\n\nThese do all they should; samples are missing or wrong. Right is"
                         + " no verdict, or pass where what is missing cannot turn the result; a fail would be a false"
                         + " reject.\n\n| fault | units | pass | no verdict | fail | seeds |\n|---|---:|---:|---:|---:|---|\n");
         fleets.stream()
@@ -78,7 +81,8 @@ final class Page {
 
     /** What was drawn, and is by its motion something else than it was meant to be. */
     private void other() {
-        out.append("\n## Drawn, and not what was meant\n\nUnits of the same seeds that by their motion are good (the fault"
+        out.append(
+                "\n## Drawn, and not what was meant\n\nUnits of the same seeds that by their motion are good (the fault"
                         + " was too mild or struck no shift), borderline (nearer to a bound than a measurement is sure of),"
                         + " or break the spec only when landings are counted from the true origin.\n\n"
                         + "| drawn as | really | units | pass | no verdict | fail |\n|---|---|---:|---:|---:|---:|\n");
@@ -110,7 +114,8 @@ final class Page {
             line(
                     f.name(),
                     caught.entrySet().stream()
-                            .sorted(Map.Entry.<String, Integer>comparingByValue().reversed())
+                            .sorted(Map.Entry.<String, Integer>comparingByValue()
+                                    .reversed())
                             .map(e -> e.getKey() + " " + e.getValue())
                             .collect(Collectors.joining(", ")));
         });
@@ -120,8 +125,7 @@ final class Page {
         List<CheckedUnit> wrong = fleets.stream()
                 .flatMap(f -> Stream.concat(f.escapes().stream(), f.falseRejects().stream()))
                 .toList();
-        List<CheckedUnit> undecided = faults()
-                .flatMap(f -> f.that(Truth.State.FAULTY).stream())
+        List<CheckedUnit> undecided = faults().flatMap(f -> f.that(Truth.State.FAULTY).stream())
                 .filter(u -> u.verdict() == Verdict.NO_VERDICT)
                 .toList();
         list("\n## Escapes and false rejects, one by one\n\n", wrong);
@@ -168,7 +172,8 @@ final class Page {
 
     /** Clopper and Pearson's one-sided limit (Biometrika 26, 1934). */
     private static String rate(String what, int hits, int of) {
-        double limit = hits == of ? 1 : new BetaDistribution(hits + 1, of - hits).inverseCumulativeProbability(CONFIDENCE);
+        double limit =
+                hits == of ? 1 : new BetaDistribution(hits + 1, of - hits).inverseCumulativeProbability(CONFIDENCE);
         return String.format(
                 Locale.ROOT,
                 "%s: %d of %d; of units drawn so, below %.2g %% with %.0f %% confidence (Clopper–Pearson).%n",

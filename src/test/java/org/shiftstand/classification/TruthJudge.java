@@ -48,7 +48,9 @@ final class TruthJudge {
 
     private TruthJudge all(List<ShiftTruth> shifts) {
         for (Clause clause : spec.clauses()) {
-            clause(clause, shifts.stream().filter(s -> selects(clause.where(), s)).toList());
+            clause(
+                    clause,
+                    shifts.stream().filter(s -> selects(clause.where(), s)).toList());
         }
         return this;
     }
@@ -125,24 +127,21 @@ final class TruthJudge {
         if (statistic.equals("standard-deviation") && x.length < 2) {
             return; // has no value
         }
-        double value =
-                switch (statistic) {
-                    case "minimum" -> Arrays.stream(x).min().orElseThrow();
-                    case "maximum" -> Arrays.stream(x).max().orElseThrow();
-                    case "mean" -> mean(x);
-                    case "standard-deviation" -> standardDeviation(x);
-                    case "percentile" -> percentile(x, clause.statistic().fraction());
-                    default -> throw new UnsupportedOperationException(statistic + " of clause " + clause.id());
-                };
+        double value = switch (statistic) {
+            case "minimum" -> Arrays.stream(x).min().orElseThrow();
+            case "maximum" -> Arrays.stream(x).max().orElseThrow();
+            case "mean" -> mean(x);
+            case "standard-deviation" -> standardDeviation(x);
+            case "percentile" -> percentile(x, clause.statistic().fraction());
+            default -> throw new UnsupportedOperationException(statistic + " of clause " + clause.id());
+        };
         found(clause, group, value, width);
     }
 
     /** @param width what a measurement of it may be off; 0 for a count: infinitely far outside or inside */
     private void found(Clause clause, String group, double value, double width) {
         double outside = outside(clause, value);
-        double beyond = width > 0
-                ? outside / width
-                : outside > 0 ? Double.POSITIVE_INFINITY : Double.NEGATIVE_INFINITY;
+        double beyond = width > 0 ? outside / width : outside > 0 ? Double.POSITIVE_INFINITY : Double.NEGATIVE_INFINITY;
         if (beyond > worst) {
             worst = beyond;
             worstWords = (clause.id() + " " + group).strip() + ": " + words(clause, outside);
@@ -151,13 +150,12 @@ final class TruthJudge {
 
     private static String words(Clause clause, double outside) {
         double size = Math.abs(outside);
-        String amount =
-                switch (clause.measureKey()) {
-                    case "outcome" -> String.format(Locale.ROOT, "%.0f shifts", size);
-                    case "hold", "travel-time", "settle-time" -> String.format(Locale.ROOT, "%.1f ms", 1000 * size);
-                    case "peak-current" -> String.format(Locale.ROOT, "%.2f A", size);
-                    default -> String.format(Locale.ROOT, "%.2f deg", size);
-                };
+        String amount = switch (clause.measureKey()) {
+            case "outcome" -> String.format(Locale.ROOT, "%.0f shifts", size);
+            case "hold", "travel-time", "settle-time" -> String.format(Locale.ROOT, "%.1f ms", 1000 * size);
+            case "peak-current" -> String.format(Locale.ROOT, "%.2f A", size);
+            default -> String.format(Locale.ROOT, "%.2f deg", size);
+        };
         return amount + (outside > 0 ? " outside" : " inside");
     }
 

@@ -1,9 +1,14 @@
 package org.shiftstand.classification;
 
+import static com.tngtech.archunit.base.DescribedPredicate.not;
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.resideInAnyPackage;
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.type;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import com.tngtech.archunit.core.importer.ClassFileImporter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
@@ -13,7 +18,9 @@ import org.junit.jupiter.api.Test;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
+import org.shiftstand.shift.Outcome;
 import org.shiftstand.sim.ShiftTruth;
+import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.SpecReader;
 
 /** What a unit really is, worked out by hand from motions that are made up. */
@@ -166,7 +173,8 @@ class TruthJudgeTest {
         /** 24 landings, every other 19.6 deg to either side: standard deviation 19.6·√(24/23) = 20.02, 2.02 beyond 18. */
         @Test
         void that_spread_at_one_sprocket_and_direction_are_a_fault() {
-            Truth truth = of(landings(s -> s.from() == 3 && s.to() == 4 ? landing(s, s.cycle() % 2 == 0 ? 19.6 : -19.6) : s));
+            Truth truth =
+                    of(landings(s -> s.from() == 3 && s.to() == 4 ? landing(s, s.cycle() % 2 == 0 ? 19.6 : -19.6) : s));
 
             assertThat(truth.state()).isEqualTo(Truth.State.FAULTY);
             assertThat(truth.worst()).isEqualTo("landing-spread 4 inboard: 2.02 deg outside");
@@ -187,6 +195,18 @@ class TruthJudgeTest {
             assertThat(TruthJudge.alignedOriginDeg(TARN, shifts)).isZero();
             assertThat(of(shifts).worst()).isEqualTo("landing-bias 6 inboard: 3.00 deg outside");
         }
+    }
+
+    /** Else a mistake in measuring could confirm itself. The words of outcomes are the only thing shared. */
+    @Test
+    void it_calls_nothing_that_decodes_measures_or_evaluates() {
+        noClasses()
+                .should()
+                .dependOnClassesThat(
+                        resideInAnyPackage("..angle..", "..shift..", "..judge..", "..stats..", "..record..")
+                                .and(not(type(Outcome.class)))
+                                .or(type(Evaluation.class)))
+                .check(new ClassFileImporter().importClasses(TruthJudge.class, Truth.class));
     }
 
     @Test
