@@ -42,4 +42,10 @@ public record Spec(
             String sha256) {
         this(name, version, title, profile, bandDeg, OptionalDouble.empty(), rule, claim, clauses, sha256);
     }
+
+    /** The same with one clause alone. */
+    public Spec only(Clause clause) {
+        return new Spec(
+                name, version, title, profile, bandDeg, stallCurrentA, rule, claim, List.of(clause), sha256);
+    }
 }
