@@ -21,7 +21,7 @@ import org.shiftstand.spec.Verdict;
 public final class Explainer {
     private static final int STEPS = 10;
     /** Everything scatters so many times wider than in a sound unit. */
-    private static final List<Double> SPREADS = List.of(1.0, 1.25, 1.5, 1.75, 2.0, 2.5, 3.0);
+    private static final List<Double> SPREADS = List.of(1.0, 1.125, 1.25, 1.375, 1.5, 1.75, 2.0, 2.5, 3.0);
 
     private final Spec spec;
     private final Profile profile;
@@ -135,7 +135,10 @@ public final class Explainer {
 
     /** The author's unit where the bound is in the measure's dimension; shares in percent. */
     private static Unit unit(Clause clause) {
-        Unit ofMeasure = clause.measure().map(Measure::unit).orElse(Unit.PERCENT);
+        if (clause.measure().isEmpty()) {
+            return Unit.PERCENT;
+        }
+        Unit ofMeasure = clause.measure().map(Measure::unit).orElseThrow();
         Unit ofBound = clause.bound().unit();
         return ofBound.dimension() == ofMeasure.dimension() ? ofBound : ofMeasure;
     }
@@ -151,7 +154,7 @@ public final class Explainer {
 
     private String place(Clause clause, ClauseTrials trials) {
         List<Supply.Group> groups = Supply.groups(clause, trials.place(), profile.sprockets());
-        return groups.size() == 1 ? groups.get(0).words() : given.everywhere() ? "every group" : "the whole run";
+        return groups.size() == 1 && !groups.get(0).key().isEmpty() ? groups.get(0).words() : given.everywhere() ? "every group" : "all its shifts";
     }
 
     /** Ends with the first spread that no unit passes with: it only gets worse. */

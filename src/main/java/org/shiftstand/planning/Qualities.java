@@ -122,9 +122,9 @@ final class Qualities {
                         .low();
         double end = halved(all, none, size -> passing(fault.sized(size)) > 0, SCOUT_HALVINGS)
                 .high();
-        // scouts are few: a part more on either side
+        // scouts are few: half as much more on either side
         double from = Math.max(0, all - (end - all) / 2);
-        double to = Math.min(most, end + (end - all) / 4);
+        double to = Math.min(most, end + (end - all) / 2);
         List<Double> sizes = new ArrayList<>();
         sizes.add(0.0);
         for (int i = from == 0 ? 1 : 0; i <= steps; i++) {

@@ -9,8 +9,10 @@ import org.shiftstand.planning.Assumptions;
 import org.shiftstand.planning.Chance;
 import org.shiftstand.planning.Explanation;
 import org.shiftstand.planning.SoundUnit;
+import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.spec.Clause;
+import org.shiftstand.spec.Statistic;
 
 /** Sentences of an explained spec. */
 final class ExplanationWords {
@@ -19,16 +21,18 @@ final class ExplanationWords {
     /** {@code The standard deviation of landing, per sprocket and direction, must be at most 18 deg.} */
     static String demand(Clause clause) {
         String subject = Words.subject(clause);
-        boolean each = subject.startsWith("every ");
-        boolean apart = subject.contains(", per ") || subject.contains("; ");
-        return Words.capital(each ? subject : "the " + subject) + (apart ? ", must be " : " must be ")
-                + Words.bound(clause.bound(), org.shiftstand.report.ExplanationWords.shown(clause)) + ".";
+        int only = subject.indexOf("; only ");
+        String what = only < 0 ? subject : subject.substring(0, only);
+        return Words.capital(what.startsWith("every ") ? what : "the " + what)
+                + (what.contains(", per ") ? ", must be " : " must be ")
+                + Words.bound(clause.bound(), shown(clause))
+                + (only < 0 ? "" : " (" + subject.substring(only + 2) + ")") + ".";
     }
 
     /** The author's unit; of counts shifts, which a bare number means there. */
-    static org.shiftstand.quantity.Unit shown(Clause clause) {
-        return clause.statistic().kind() == org.shiftstand.spec.Statistic.Kind.COUNT
-                ? org.shiftstand.quantity.Unit.SHIFTS
+    static Unit shown(Clause clause) {
+        return clause.statistic().kind() == Statistic.Kind.COUNT
+                ? Unit.SHIFTS
                 : clause.bound().unit();
     }
 

@@ -35,12 +35,13 @@ final class WorseningWords {
 
     /** A quality with its unit; never so coarse that two of a curve read alike. */
     static String figure(OperatingCurve curve, double quality) {
-        boolean share = curve.worsening() == Worsening.SHARE;
         double last = curve.points().get(curve.points().size() - 1).quality();
         double step = (last - curve.points().get(0).quality()) / curve.points().size();
         int leading = (int) Math.floor(Math.log10(Math.max(step, 1e-12)));
         int usual = Figures.decimals(curve.unit());
-        int decimals = share ? Math.max(1, 1 - leading) : Math.min(usual, Math.max(0, 1 - leading));
+        int decimals = curve.worsening() == Worsening.SHARE
+                ? Math.max(0, Math.min(4, 1 - leading))
+                : Math.min(usual, Math.max(0, 1 - leading));
         return Figures.of(quality, curve.unit(), decimals);
     }
 }
