@@ -8,8 +8,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
 import org.shiftstand.profile.Profile;
-import org.shiftstand.quantity.Direction;
-import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 
 /** What a unit that does exactly what its profile says would show in one clause. */
@@ -138,34 +136,6 @@ final class Nominal {
 
     /** The nominal value of the clause's measure for a shift; empty where the profile does not say. */
     private OptionalDouble of(PlannedShift shift) {
-        Measure measure = clause.measure().orElseThrow();
-        int to = shift.to();
-        double overtravel = profile.overtravelDeg(shift.from(), to);
-        Direction direction = shift.direction();
-        double extreme = profile.positionDeg(to) + direction.sign() * overtravel;
-        return switch (measure) {
-            case LANDING -> OptionalDouble.of(profile.positionDeg(to));
-            case OVERTRAVEL -> OptionalDouble.of(overtravel);
-            case EXTREME -> OptionalDouble.of(extreme);
-            case LANDING_ERROR, RINGING, RETURN_RINGING, CREEP, WAKE_UP_ERROR -> OptionalDouble.of(0);
-            case HOLD -> profile.holdS();
-            case CLEARANCE -> clearance(direction, extreme);
-            case REQUEST,
-                    MOTION_START,
-                    START,
-                    PLATEAU,
-                    REST_HOLD,
-                    TRAVEL_TIME,
-                    SETTLED,
-                    SETTLE_TIME,
-                    PEAK_CURRENT,
-                    CHARGE,
-                    ENERGY -> OptionalDouble.empty();
-        };
-    }
-
-    private OptionalDouble clearance(Direction direction, double extreme) {
-        OptionalDouble limit = direction == Direction.INBOARD ? profile.inboardLimitDeg() : profile.outboardLimitDeg();
-        return limit.isPresent() ? OptionalDouble.of(Math.abs(limit.getAsDouble() - extreme)) : OptionalDouble.empty();
+        return new NominalShift(profile, shift.from(), shift.to()).get(clause.measure().orElseThrow());
     }
 }

@@ -48,4 +48,10 @@ public record Spec(
     public String claim() {
         return decision.claim().word();
     }
+
+    /** The same with one clause alone. */
+    public Spec only(Clause clause) {
+        return new Spec(
+                name, version, title, profile, bandDeg, stallCurrentA, rule, claim, List.of(clause), sha256);
+    }
 }
