@@ -25,6 +25,11 @@ import org.shiftstand.spec.Verdict;
 public final class Judge {
     private Judge() {}
 
+    /** Judges a case; see {@link Measuring#measure} for how the source is read. */
+    public static Judged judge(SampleSource source, JudgeCase of) {
+        return judge(source, of.spec(), of.profile(), of.options()).in(of.circumstances());
+    }
+
     /** Judges; see {@link Measuring#measure} for how the source is read. */
     public static Judged judge(SampleSource source, Spec spec, Optional<Profile> profile, JudgeOptions options) {
         JudgeOptions banded = options.bandSet() ? options : options.withBandDeg(spec.bandDeg());

@@ -20,6 +20,7 @@ import org.shiftstand.spec.Verdict;
  * @param limitsFrom which mechanical limits were used: a sentence
  * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
  * @param notices everything a reader should be told once
+ * @param circumstances what the report tells beside the results
  */
 public record Judgement(
         Verdict verdict,
@@ -35,4 +36,59 @@ public record Judgement(
         String limitsFrom,
         Map<String, Integer> counts,
         List<ClauseResult> clauses,
-        List<String> notices) {}
+        List<String> notices,
+        Circumstances circumstances) {
+    /** A judgement of whose circumstances nothing is known. */
+    public Judgement(
+            Verdict verdict,
+            String reason,
+            Optional<String> unit,
+            Map<String, String> identity,
+            SourceIdentity source,
+            Spec spec,
+            Optional<Profile> profile,
+            Correction correction,
+            ShiftTable table,
+            Optional<String> runEnd,
+            String limitsFrom,
+            Map<String, Integer> counts,
+            List<ClauseResult> clauses,
+            List<String> notices) {
+        this(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                Circumstances.unknown());
+    }
+
+    /** The same in these circumstances. */
+    public Judgement in(Circumstances now) {
+        return new Judgement(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                now);
+    }
+}

@@ -33,6 +33,7 @@ import org.shiftstand.link.FrameCodec;
 import org.shiftstand.link.FrameDecoder;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.MessageCodec;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
@@ -98,6 +99,7 @@ class InputFuzzTest {
         "acceptance/end-of-line.yaml",
         "rig/bench-two.rig.yaml",
         "src/test/resources/schema/probed.limits.yaml",
+        "src/test/resources/schema/everything.particulars.yaml",
         "src/test/resources/schema/everything.probe.yaml"
     })
     void a_file_that_people_write(String path) throws IOException {
@@ -110,6 +112,7 @@ class InputFuzzTest {
                                 ? RigDescriptionReader::read
                                 : path.contains(".limits.")
                                         ? UnitLimitsReader::read
+                                        : path.contains(".particulars.") ? ParticularsReader::read
                                         : path.contains(".probe.")
                                                 ? ProbeReportReader::read
                                                 : file -> Script.layOut(ProcedureReader.read(file), TARN);
