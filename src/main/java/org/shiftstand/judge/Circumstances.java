@@ -26,7 +26,6 @@ public record Circumstances(
 
     /** Nothing is known. */
     public static Circumstances unknown() {
-        return new Circumstances(
-                Particulars.none(), Optional.empty(), Optional.empty(), Optional.empty(), List.of());
+        return new Circumstances(Particulars.none(), Optional.empty(), Optional.empty(), Optional.empty(), List.of());
     }
 }

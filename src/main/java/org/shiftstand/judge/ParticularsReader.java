@@ -130,8 +130,8 @@ public final class ParticularsReader {
                 .filter(text -> {
                     int length = text.codePointCount(0, text.length());
                     if (length > MOST_CHARACTERS) {
-                        node.problem(node.name() + " has " + length + " characters; expected at most "
-                                + MOST_CHARACTERS);
+                        node.problem(
+                                node.name() + " has " + length + " characters; expected at most " + MOST_CHARACTERS);
                     }
                     return length <= MOST_CHARACTERS;
                 })

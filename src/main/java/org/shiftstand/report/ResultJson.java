@@ -73,6 +73,7 @@ public final class ResultJson {
         json.endArray();
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
+        ReportJson.write(judgement, json);
         json.endObject().end();
     }
 

@@ -27,13 +27,13 @@ import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Measurement;
 import org.shiftstand.judge.Measuring;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.link.Arrival;
 import org.shiftstand.link.Frame;
 import org.shiftstand.link.FrameCodec;
 import org.shiftstand.link.FrameDecoder;
 import org.shiftstand.link.HostMessage;
 import org.shiftstand.link.MessageCodec;
-import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
 import org.shiftstand.profile.Profile;
@@ -112,10 +112,11 @@ class InputFuzzTest {
                                 ? RigDescriptionReader::read
                                 : path.contains(".limits.")
                                         ? UnitLimitsReader::read
-                                        : path.contains(".particulars.") ? ParticularsReader::read
-                                        : path.contains(".probe.")
-                                                ? ProbeReportReader::read
-                                                : file -> Script.layOut(ProcedureReader.read(file), TARN);
+                                        : path.contains(".particulars.")
+                                                ? ParticularsReader::read
+                                                : path.contains(".probe.")
+                                                        ? ProbeReportReader::read
+                                                        : file -> Script.layOut(ProcedureReader.read(file), TARN);
         List<String> words = List.of(
                 "&a ",
                 "*a",
