@@ -63,6 +63,12 @@ final class JudgeCommand implements Callable<Integer> {
     private @Nullable String unit;
 
     @Option(
+            names = "--particulars",
+            paramLabel = "FILE",
+            description = "What people state for the report: laboratory, customer, item. A record has its own.")
+    private @Nullable String particulars;
+
+    @Option(
             names = "--report",
             paramLabel = "DIR",
             description = "Write report.html, result.json and shifts.csv to this folder.")
@@ -84,9 +90,10 @@ final class JudgeCommand implements Callable<Integer> {
         RunFolder folder = report == null ? null : reports.folder(report, force);
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
             Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure))
-                    .withLimits(options.limits());
+                    .withLimits(options.limits())
+                    .withParticulars(Optional.ofNullable(particulars));
             JudgeCase judgeCase = input.assemble(named, said);
-            Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
+            Judged judged = Judge.judge(input.source(), judgeCase);
             if (folder != null) {
                 reports.write(judged, folder);
             }

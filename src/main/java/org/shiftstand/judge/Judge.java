@@ -12,7 +12,6 @@ import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.ClauseResult;
-import org.shiftstand.spec.DriftAnalysis;
 import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.PlannedShift;
 import org.shiftstand.spec.Spec;
@@ -25,6 +24,11 @@ import org.shiftstand.spec.Verdict;
  */
 public final class Judge {
     private Judge() {}
+
+    /** Judges a case; see {@link Measuring#measure} for how the source is read. */
+    public static Judged judge(SampleSource source, JudgeCase of) {
+        return judge(source, of.spec(), of.profile(), of.options()).in(of.circumstances());
+    }
 
     /** Judges; see {@link Measuring#measure} for how the source is read. */
     public static Judged judge(SampleSource source, Spec spec, Optional<Profile> profile, JudgeOptions options) {
@@ -53,8 +57,7 @@ public final class Judge {
                 limits(profile, options),
                 counts(table),
                 clauses,
-                notices(measured, spec, options),
-                DriftAnalysis.of(table, clauses));
+                notices(measured, spec, options));
         return new Judged(judgement, measured.track());
     }
 

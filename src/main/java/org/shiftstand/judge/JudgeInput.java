@@ -5,6 +5,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -44,18 +45,24 @@ public final class JudgeInput implements AutoCloseable {
     private final Optional<String> unit;
     private final Map<String, String> identity;
     private final Optional<String> runEnd;
+    private final Optional<Instant> began;
+    private final Optional<Instant> ended;
 
     private JudgeInput(
             SampleSource source,
             Map<String, TextFile> texts,
             Optional<String> unit,
             Map<String, String> identity,
-            Optional<String> runEnd) {
+            Optional<String> runEnd,
+            Optional<Instant> began,
+            Optional<Instant> ended) {
         this.source = source;
         this.texts = texts;
         this.unit = unit;
         this.identity = identity;
         this.runEnd = runEnd;
+        this.began = began;
+        this.ended = ended;
     }
 
     /**
@@ -67,9 +74,23 @@ public final class JudgeInput implements AutoCloseable {
     public static JudgeInput open(Path file, CsvOptions csv) {
         if (isDatabase(file)) {
             RecordFacts facts = RecordFacts.read(file);
-            return new JudgeInput(facts.source(), facts.texts(), facts.unit(), facts.identity(), facts.runEnd());
+            return new JudgeInput(
+                    facts.source(),
+                    facts.texts(),
+                    facts.unit(),
+                    facts.identity(),
+                    facts.runEnd(),
+                    facts.began(),
+                    facts.ended());
         }
-        return new JudgeInput(CsvCapture.open(file, csv), Map.of(), Optional.empty(), Map.of(), Optional.empty());
+        return new JudgeInput(
+                CsvCapture.open(file, csv),
+                Map.of(),
+                Optional.empty(),
+                Map.of(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
     }
 
     /** The samples. */
@@ -113,6 +134,8 @@ public final class JudgeInput implements AutoCloseable {
         Optional<OwnLimits> limits =
                 BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
+        Optional<Particulars> stated =
+                BadInput.gathered(problems, () -> particulars(named, options)).flatMap(read -> read);
         if (specText.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     source.identity().name(),
@@ -131,7 +154,18 @@ public final class JudgeInput implements AutoCloseable {
         return new JudgeCase(
                 spec.orElseThrow(),
                 profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
-                limited);
+                limited,
+                new Circumstances(
+                        stated.orElseGet(Particulars::none),
+                        procedure,
+                        began,
+                        ended,
+                        new Departures(texts, named)
+                                .of(
+                                        specText.orElseThrow(),
+                                        spec.orElseThrow(),
+                                        profileText.map(FoundProfile::text),
+                                        procedure)));
     }
 
     /**
@@ -166,6 +200,14 @@ public final class JudgeInput implements AutoCloseable {
                 .map(typed -> Bundled.find(typed, Bundled.Kind.LIMITS))
                 .or(() -> Optional.ofNullable(texts.get(OwnLimits.ROLE)))
                 .map(text -> OwnLimits.read(text, options.unit().or(() -> unit)));
+    }
+
+    /** What the user named, else what the record holds. */
+    private Optional<Particulars> particulars(Named named, JudgeOptions options) {
+        return named.particulars()
+                .map(ParticularsReader::find)
+                .or(() -> Optional.ofNullable(texts.get(Particulars.ROLE)))
+                .map(text -> ParticularsReader.read(text, options.unit().or(() -> unit)));
     }
 
     private JudgeOptions completed(

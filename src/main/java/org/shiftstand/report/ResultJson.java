@@ -69,6 +69,7 @@ public final class ResultJson {
         DriftJson.write(judgement.drift(), json);
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
+        ReportJson.write(judgement, json);
         json.endObject().end();
     }
 

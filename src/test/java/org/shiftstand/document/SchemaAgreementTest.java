@@ -27,6 +27,7 @@ import org.shiftstand.bench.ProbeReportReader;
 import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.bench.UnitLimitsReader;
 import org.shiftstand.document.Bundled.Kind;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.spec.SpecReader;
@@ -50,6 +51,7 @@ class SchemaAgreementTest {
             Kind.PROCEDURE, ProcedureReader::read,
             Kind.RIG, RigDescriptionReader::read,
             Kind.LIMITS, UnitLimitsReader::read,
+            Kind.PARTICULARS, ParticularsReader::read,
             Kind.PROBE, ProbeReportReader::read));
 
     private static final Map<Kind, Schema> SCHEMAS = new EnumMap<>(Map.of(
@@ -58,6 +60,7 @@ class SchemaAgreementTest {
             Kind.PROCEDURE, schema("specs/schema/procedure.schema.json"),
             Kind.RIG, schema("specs/schema/rig.schema.json"),
             Kind.LIMITS, schema("specs/schema/limits.schema.json"),
+            Kind.PARTICULARS, schema("specs/schema/particulars.schema.json"),
             Kind.PROBE, schema("specs/schema/probe.schema.json")));
 
     /** What the readers know beyond form: how values go together. A schema cannot say these. */
@@ -178,6 +181,7 @@ class SchemaAgreementTest {
                         .flatMap(kind -> Bundled.paths(kind).stream().map(path -> new Source(kind, path))),
                 Stream.of(
                         new Source(Kind.RIG, "rig/bench-two.rig.yaml"),
+                        new Source(Kind.PARTICULARS, "src/test/resources/schema/everything.particulars.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/probed.limits.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/by-hand.limits.yaml"),
                         new Source(Kind.PROBE, "src/test/resources/schema/everything.probe.yaml"),
