@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.Evidence;
@@ -36,6 +37,8 @@ public final class Judge {
         ShiftTable table = measured.table();
         List<PlannedShift> plan =
                 options.plan().or(() -> profile.map(Plan::ofProfile)).orElseGet(() -> Plan.seen(table));
+        Optional<Budgets> budgets =
+                BudgetOfRun.of(options.bench(), measured.track().correction(), source, table);
         List<ClauseResult> clauses = Evaluation.evaluate(spec, table, profile, plan);
         Verdict verdict = Evaluation.verdict(clauses);
         Judgement judgement = new Judgement(
@@ -52,6 +55,7 @@ public final class Judge {
                 limits(profile, options),
                 counts(table),
                 clauses,
+                budgets,
                 notices(measured, spec, options));
         return new Judged(judgement, measured.track());
     }

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.shiftstand.angle.Correction;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SourceIdentity;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.ShiftTable;
@@ -19,6 +20,7 @@ import org.shiftstand.spec.Verdict;
  * @param runEnd why the run ended early, where it did
  * @param limitsFrom which mechanical limits were used: a sentence
  * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
+ * @param budgets what makes each measure uncertain; empty without a rig description
  * @param notices everything a reader should be told once
  */
 public record Judgement(
@@ -35,4 +37,39 @@ public record Judgement(
         String limitsFrom,
         Map<String, Integer> counts,
         List<ClauseResult> clauses,
-        List<String> notices) {}
+        Optional<Budgets> budgets,
+        List<String> notices) {
+    /** Without budgets. */
+    public Judgement(
+            Verdict verdict,
+            String reason,
+            Optional<String> unit,
+            Map<String, String> identity,
+            SourceIdentity source,
+            Spec spec,
+            Optional<Profile> profile,
+            Correction correction,
+            ShiftTable table,
+            Optional<String> runEnd,
+            String limitsFrom,
+            Map<String, Integer> counts,
+            List<ClauseResult> clauses,
+            List<String> notices) {
+        this(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                Optional.empty(),
+                notices);
+    }
+}

@@ -62,6 +62,7 @@ public final class ResultJson {
         json.field("claim", judgement.spec().claim());
         table(judgement.table(), json);
         correction(judgement.correction(), json);
+        UncertaintyJson.write(judgement, json);
         json.field("limits", judgement.limitsFrom());
         json.field("runEnd", judgement.runEnd());
         breaks(judgement.table(), json);

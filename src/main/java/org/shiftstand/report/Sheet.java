@@ -28,6 +28,8 @@ record Sheet(
         List<Missing> missing,
         String missingIntro,
         List<Counted> notApplicable,
+        String uncertaintyIntro,
+        List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
         List<String> cautions,
         String version,

@@ -62,6 +62,8 @@ final class SheetMaker {
                 gaps.missing(),
                 shifts.isEmpty() ? "No shift was found." : gaps.intro(),
                 gaps.notApplicable(),
+                UncertaintyRows.intro(judgement),
+                UncertaintyRows.of(judgement),
                 notices(),
                 Cautions.read(),
                 options.toolVersion(),
