@@ -132,8 +132,8 @@ final class SpecExplainCommand implements Callable<Integer> {
                 .or(() -> SpecReader.profileOf(text, read))
                 .map(ProfileReader::read);
         Optional<Procedure> script = Optional.ofNullable(procedure).map(ProcedureReader::find);
-        Explanation explained = nominal.map(p -> explain(read, p, script, given))
-                .orElseGet(() -> Explainer.demands(read, given));
+        Explanation explained =
+                nominal.map(p -> explain(read, p, script, given)).orElseGet(() -> Explainer.demands(read, given));
         PrintWriter out = command.commandLine().getOut();
         if (json) {
             ExplanationJson.write(explained, out);

@@ -47,9 +47,8 @@ final class ClauseTrials {
         this.maker = new ShiftMaker(profile, unit, whole.bandDeg(), wanted(List.of(clause)), wrong(clause));
         List<PlannedShift> selected = Supply.selected(clause, plan, this.profile);
         Set<PlannedShift> taken = Set.copyOf(selected);
-        List<Placed> placed = placed(plan).stream()
-                .filter(p -> taken.contains(p.shift()))
-                .toList();
+        List<Placed> placed =
+                placed(plan).stream().filter(p -> taken.contains(p.shift())).toList();
         Set<Pair> place = everywhere ? pairs(selected) : worstPlace(clause, selected, placed);
         int cycles = plan.stream().mapToInt(PlannedShift::cycle).max().orElse(0);
         this.none = new Fault(clause.measure().isEmpty() ? Worsening.SHARE : Worsening.BIAS, 1, 0, place, cycles);
@@ -97,7 +96,8 @@ final class ClauseTrials {
         ClauseResult even = judge(placed, Scores.EVEN, Optional.empty());
         Optional<Map<String, String>> worst = even.groups().stream()
                 .filter(group -> group.margin().isPresent())
-                .min(java.util.Comparator.comparingDouble(group -> round(group.margin().getAsDouble())))
+                .min(java.util.Comparator.comparingDouble(
+                        group -> round(group.margin().getAsDouble())))
                 .map(GroupResult::key);
         return groups.stream()
                 .filter(group -> worst.isEmpty() || worst.get().equals(group.key()))

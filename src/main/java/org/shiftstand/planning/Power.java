@@ -29,7 +29,13 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
      * @param fault of the stated bad unit
      */
     static Power of(
-            Spec spec, Clause clause, Profile profile, Schedule schedule, Assumptions given, ClauseNeeds needs, Fault fault) {
+            Spec spec,
+            Clause clause,
+            Profile profile,
+            Schedule schedule,
+            Assumptions given,
+            ClauseNeeds needs,
+            Fault fault) {
         double wanted = given.power().orElseThrow();
         IntPredicate bad = cycles -> {
             Tally tally = trials(spec, clause, profile, schedule, given, cycles)
@@ -57,7 +63,8 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
                         wanted, OptionalInt.of(both), OptionalDouble.of(schedule.seconds(both)), Optional.empty());
             }
         }
-        return none(wanted, "with the " + tells + " cycles that tell the bad unit, a sound one does not pass so surely");
+        return none(
+                wanted, "with the " + tells + " cycles that tell the bad unit, a sound one does not pass so surely");
     }
 
     private static Power none(double wanted, String why) {

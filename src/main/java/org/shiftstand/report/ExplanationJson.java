@@ -42,7 +42,8 @@ public final class ExplanationJson {
                                 .field("sha256", profile.sha256())
                                 .endObject(),
                         () -> json.nothing("profile"));
-        json.field("rule", explained.spec().rule()).field("claim", explained.spec().claim());
+        json.field("rule", explained.spec().rule())
+                .field("claim", explained.spec().claim());
         json.field("cyclesForAll", explained.cyclesForAll());
         json.texts("neverSupplied", explained.neverSupplied());
         assumptions(explained);

@@ -57,6 +57,7 @@ public final class ResultJson {
         json.field("falseAccept", judgement.spec().decision().falseAccept());
         table(judgement.table(), json);
         correction(judgement.correction(), json);
+        UncertaintyJson.write(judgement, json);
         json.field("limits", judgement.limitsFrom());
         json.field("runEnd", judgement.runEnd());
         breaks(judgement.table(), json);

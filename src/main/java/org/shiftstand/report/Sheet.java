@@ -29,6 +29,8 @@ record Sheet(
         List<Missing> missing,
         String missingIntro,
         List<Counted> notApplicable,
+        String uncertaintyIntro,
+        List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
         Stated stated,
         List<String> cautions,

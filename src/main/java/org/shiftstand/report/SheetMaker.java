@@ -66,6 +66,8 @@ final class SheetMaker {
                 gaps.missing(),
                 shifts.isEmpty() ? "No shift was found." : gaps.intro(),
                 gaps.notApplicable(),
+                UncertaintyRows.intro(judgement),
+                UncertaintyRows.of(judgement),
                 notices(),
                 stated(),
                 Cautions.read(),

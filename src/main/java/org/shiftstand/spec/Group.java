@@ -82,8 +82,7 @@ record Group(GroupKey key, List<Shift> shifts, int planned) {
     /** What shifts of one group have in common at least. */
     private record Kin(int cycle, int from, int to, Direction direction, int number) {
         static Kin of(List<Per> per, PlannedShift shift) {
-            return new Kin(
-                    per.contains(Per.CYCLE) ? shift.cycle() : 0, shift.from(), shift.to(), shift.direction(), 0);
+            return new Kin(per.contains(Per.CYCLE) ? shift.cycle() : 0, shift.from(), shift.to(), shift.direction(), 0);
         }
 
         static Kin of(List<Per> per, Shift shift) {

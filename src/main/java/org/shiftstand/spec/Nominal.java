@@ -136,6 +136,7 @@ final class Nominal {
 
     /** The nominal value of the clause's measure for a shift; empty where the profile does not say. */
     private OptionalDouble of(PlannedShift shift) {
-        return new NominalShift(profile, shift.from(), shift.to()).get(clause.measure().orElseThrow());
+        return new NominalShift(profile, shift.from(), shift.to())
+                .get(clause.measure().orElseThrow());
     }
 }

@@ -51,7 +51,6 @@ public record Spec(
 
     /** The same with one clause alone. */
     public Spec only(Clause clause) {
-        return new Spec(
-                name, version, title, profile, bandDeg, stallCurrentA, decision, List.of(clause), sha256);
+        return new Spec(name, version, title, profile, bandDeg, stallCurrentA, decision, List.of(clause), sha256);
     }
 }

@@ -22,7 +22,9 @@ class OperatingCurveTest {
     private static final double STANDARD_ERRORS = 4;
 
     private static OperatingCurve curve(String clause) {
-        return Laid.explained(clause, N, Laid.repeated(REPETITIONS, SEED)).curve().orElseThrow();
+        return Laid.explained(clause, N, Laid.repeated(REPETITIONS, SEED))
+                .curve()
+                .orElseThrow();
     }
 
     private static void agrees(OperatingCurve curve, DoubleUnaryOperator exact) {
@@ -33,9 +35,10 @@ class OperatingCurveTest {
                     .as("chance to pass at %s, seed %d", point.quality(), SEED)
                     .isCloseTo(p, within(STANDARD_ERRORS * standardError + 1.0 / REPETITIONS));
         }
-        assertThat(curve.points()).as("the curve is looked at where it falls").anySatisfy(point -> assertThat(
-                        exact.applyAsDouble(point.quality()))
-                .isBetween(0.3, 0.7));
+        assertThat(curve.points())
+                .as("the curve is looked at where it falls")
+                .anySatisfy(point ->
+                        assertThat(exact.applyAsDouble(point.quality())).isBetween(0.3, 0.7));
     }
 
     @Nested
@@ -48,7 +51,9 @@ class OperatingCurveTest {
 
             assertThat(curve.worsening()).isEqualTo(Worsening.SPREAD);
             assertThat(curve.good()).isEqualTo(SD);
-            agrees(curve, sd -> new ChiSquaredDistribution(N - 1.0).cumulativeProbability((N - 1) * 18 * 18 / (sd * sd)));
+            agrees(
+                    curve,
+                    sd -> new ChiSquaredDistribution(N - 1.0).cumulativeProbability((N - 1) * 18 * 18 / (sd * sd)));
         }
 
         /** A mean is normal with σ/√n. */
@@ -88,8 +93,8 @@ class OperatingCurveTest {
 
     @Nested
     class Many_groups {
-        private static final String CLAUSE = "measure: landing, per: [sprocket, direction],"
-                + " statistic: standard-deviation, at-most: 14 deg";
+        private static final String CLAUSE =
+                "measure: landing, per: [sprocket, direction]," + " statistic: standard-deviation, at-most: 14 deg";
 
         /** Eighteen groups must pass; one of them is bad. */
         @Test
@@ -101,8 +106,8 @@ class OperatingCurveTest {
 
         @Test
         void a_fault_stands_everywhere_where_that_is_asked_for() {
-            var everywhere = new Assumptions(
-                    SoundUnit.USUAL, true, REPETITIONS, SEED, java.util.OptionalDouble.empty());
+            var everywhere =
+                    new Assumptions(SoundUnit.USUAL, true, REPETITIONS, SEED, java.util.OptionalDouble.empty());
 
             OperatingCurve curve = Laid.explained(CLAUSE, N, everywhere).curve().orElseThrow();
 
@@ -152,7 +157,9 @@ class OperatingCurveTest {
                     3,
                     Laid.repeated(10, SEED));
 
-            assertThat(clause.place()).as("7100 deg, less 6680 deg: nearer than any other").isEqualTo("sprocket 10 inboard");
+            assertThat(clause.place())
+                    .as("7100 deg, less 6680 deg: nearer than any other")
+                    .isEqualTo("sprocket 10 inboard");
         }
 
         private Worsening worsening(String clause) {
