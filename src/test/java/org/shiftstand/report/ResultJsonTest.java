@@ -106,13 +106,17 @@ class ResultJsonTest {
                         "turnLostFrom",
                         "settleBandDeg",
                         "correction",
+                        "uncertainty",
                         "limits",
                         "runEnd",
                         "breaks",
                         "counts",
                         "clauses",
+                        "overTheRun",
+                        "drift",
                         "notices",
-                        "tool");
+                        "tool",
+                        "report");
         JsonNode group = json.get("clauses").get(0).get("groups").get(0);
         assertThat(group.propertyNames())
                 .containsExactly(
