@@ -49,11 +49,7 @@ final class DriftPlot {
      * @param course of the clause that the drift leads to its bound
      */
     DriftPlot(
-            DriftGroup group,
-            String shifts,
-            Unit unit,
-            Optional<Bound> bound,
-            Optional<RunDrift.ClauseCourse> course) {
+            DriftGroup group, String shifts, Unit unit, Optional<Bound> bound, Optional<RunDrift.ClauseCourse> course) {
         this.group = group;
         this.series = group.series();
         this.shifts = shifts;
@@ -74,8 +70,7 @@ final class DriftPlot {
     }
 
     String draw() {
-        String title = Words.capital(RunSection.name(group.kind().measure())) + " over the cycles, "
-                + shifts;
+        String title = Words.capital(RunSection.name(group.kind().measure())) + " over the cycles, " + shifts;
         Svg svg = new Svg("run-drift", WIDTH, HEIGHT, title, described());
         frame(svg);
         bounds(svg);
@@ -115,11 +110,7 @@ final class DriftPlot {
         up.ticks(6).forEach(v -> svg.text(LEFT - 7, up.at(v) + 4, "end", Figures.bare(v, decimals)));
         across.wholeTicks(9).forEach(v -> svg.text(across.at(v), BOTTOM + 18, "middle", Figures.bare(v, 0)));
         svg.text(RIGHT, BOTTOM + 36, "end", "cycle");
-        svg.text(
-                LEFT - 52,
-                TOP - 18,
-                "start",
-                RunSection.name(group.kind().measure()) + ", " + unit.symbol());
+        svg.text(LEFT - 52, TOP - 18, "start", RunSection.name(group.kind().measure()) + ", " + unit.symbol());
         svg.end();
         if (end > last) {
             double x = across.at(last);
@@ -242,8 +233,8 @@ final class DriftPlot {
                 Svg.dot(inside, x, y);
             }
         }
-        svg.group("fill=\"none\" stroke=\"" + Palette.TRACE + "\" stroke-width=\"" + (series.size() > 250 ? "2.4" : "3.6")
-                        + "\" stroke-linecap=\"round\"")
+        svg.group("fill=\"none\" stroke=\"" + Palette.TRACE + "\" stroke-width=\""
+                        + (series.size() > 250 ? "2.4" : "3.6") + "\" stroke-linecap=\"round\"")
                 .path(inside)
                 .end();
         svg.group("fill=\"" + Palette.FAIL + "\" stroke=\"" + Palette.PAPER + "\" stroke-width=\"0.8\"")
@@ -297,18 +288,22 @@ final class DriftPlot {
         List<String> notes = new ArrayList<>();
         notes.add("One dot for each cycle: the median of its shifts.");
         if (group.shape() == DriftGroup.Shape.STEP) {
-            notes.add("Strong lines: the medians before and after the step. A step need not go on, so nothing is projected.");
+            notes.add(
+                    "Strong lines: the medians before and after the step. A step need not go on, so nothing is projected.");
         } else {
             notes.add("Strong line: median slope of all pairs of cycles. Shaded: its 95 % interval.");
         }
-        projection().ifPresent(p -> notes.add("Open diamond: clause " + course.orElseThrow().clause()
-                + " is expected to break its bound in cycle " + Figures.bare(p.at(), 0) + ", 95 % interval "
-                + Figures.bare(Math.floor(p.from()), 0) + " to " + Figures.bare(Math.ceil(p.to()), 0)
-                + (p.to() > end ? ", which reaches beyond the drawing" : "")
-                + ", if the drift goes on as it did. That nobody knows."));
+        projection()
+                .ifPresent(p -> notes.add("Open diamond: clause "
+                        + course.orElseThrow().clause()
+                        + " is expected to break its bound in cycle " + Figures.bare(p.at(), 0) + ", 95 % interval "
+                        + Figures.bare(Math.floor(p.from()), 0) + " to " + Figures.bare(Math.ceil(p.to()), 0)
+                        + (p.to() > end ? ", which reaches beyond the drawing" : "")
+                        + ", if the drift goes on as it did. That nobody knows."));
         if (group.weightedSignal().isPresent() || group.sumSignal().isPresent()) {
-            notes.add("Triangles at the axis: the cycle in which a chart against the first cycles left its limits; below it, open, the"
-                    + " exponentially weighted means; above it, filled, the cumulative sums.");
+            notes.add(
+                    "Triangles at the axis: the cycle in which a chart against the first cycles left its limits; below it, open, the"
+                            + " exponentially weighted means; above it, filled, the cumulative sums.");
         }
         return notes;
     }
@@ -332,6 +327,10 @@ final class DriftPlot {
             high = most < high + near ? Math.max(high, most) : high;
         }
         double room = 0.08 * Math.max(high - low, span);
-        return new Scale(unit.fromBase(low - room), unit.fromBase(high + room), BOTTOM - (projection().isPresent() ? LANE : 0), TOP);
+        return new Scale(
+                unit.fromBase(low - room),
+                unit.fromBase(high + room),
+                BOTTOM - (projection().isPresent() ? LANE : 0),
+                TOP);
     }
 }

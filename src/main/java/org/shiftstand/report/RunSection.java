@@ -32,9 +32,7 @@ final class RunSection {
 
     /** Empty for a run that is too short to show a drift. */
     static Optional<Sheet.Run> of(Judgement judgement) {
-        return judgement.drift().groups().isEmpty()
-                ? Optional.empty()
-                : Optional.of(new RunSection(judgement).make());
+        return judgement.drift().groups().isEmpty() ? Optional.empty() : Optional.of(new RunSection(judgement).make());
     }
 
     private Sheet.Run make() {
@@ -48,7 +46,9 @@ final class RunSection {
     }
 
     private static String more(int all, int shown, String where) {
-        return all <= shown ? "" : "The first " + shown + " of " + all + "; the others are in result.json, " + where + ".";
+        return all <= shown
+                ? ""
+                : "The first " + shown + " of " + all + "; the others are in result.json, " + where + ".";
     }
 
     private List<String> intro() {
@@ -62,7 +62,8 @@ final class RunSection {
                         : looked + Figures.count(found.size(), "group")
                                 + (found.size() == 1 ? " drifts or changes its" : " drift or change their")
                                 + " level significantly; the other " + (all - found.size()) + " do not.");
-        told.add("All " + all + " groups were looked at together: a unit without any drift shows one somewhere in at most "
+        told.add("All " + all
+                + " groups were looked at together: a unit without any drift shows one somewhere in at most "
                 + Figures.asWritten(run.alpha() * 100) + Figures.NO_BREAK + "% of such runs."
                 + (run.tooShort() == 0
                         ? ""
@@ -155,15 +156,16 @@ final class RunSection {
                 .findFirst();
         DriftPlot plot = new DriftPlot(group, shifts(group.kind()), unit, bound(group.kind()), course);
         List<Sheet.Cell> facts = new ArrayList<>();
-        facts.add(new Sheet.Cell("cycles with a value", Integer.toString(group.series().size())));
+        facts.add(new Sheet.Cell(
+                "cycles with a value", Integer.toString(group.series().size())));
         facts.add(new Sheet.Cell("over the run", signed(group.size(), unit)));
         if (group.shape() == DriftGroup.Shape.DRIFT) {
             facts.add(new Sheet.Cell("95 % interval", interval(group, unit)));
-            facts.add(new Sheet.Cell(
-                    "in 100 cycles", signed(100 * group.line().slope(), unit)));
+            facts.add(new Sheet.Cell("in 100 cycles", signed(100 * group.line().slope(), unit)));
         }
         facts.add(new Sheet.Cell("p, all looks", probability(Math.min(group.trendP(), group.changeP()))));
-        facts.add(new Sheet.Cell("worth, in independent cycles", Figures.bare(group.drift().effective(), 0)));
+        facts.add(new Sheet.Cell(
+                "worth, in independent cycles", Figures.bare(group.drift().effective(), 0)));
         return new Sheet.Drawn(
                 "run-drawn",
                 Words.capital(name(group.kind().measure())) + ", " + shifts(group.kind()),

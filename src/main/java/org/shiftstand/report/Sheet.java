@@ -148,7 +148,8 @@ record Sheet(
             String moreClauses,
             Optional<Drawn> drawing) {}
 
-    record DriftRow(String measure, String shifts, String shape, String change, String interval, String p, String seen) {}
+    record DriftRow(
+            String measure, String shifts, String shape, String change, String interval, String p, String seen) {}
 
     record CourseRow(String clause, String group, String failed, String projected) {}
 

@@ -89,10 +89,7 @@ final class ClauseProjection {
                 alone
                         ? reaches(limit, offset, false)
                                 .map(p -> new Projection(
-                                        2 * p.at() - first,
-                                        2 * p.from() - first,
-                                        2 * p.to() - first,
-                                        p.confidence()))
+                                        2 * p.at() - first, 2 * p.from() - first, 2 * p.to() - first, p.confidence()))
                         : Optional.empty();
             case STANDARD_DEVIATION ->
                 alone && high.isPresent() ? widens(sdAllows(high.getAsDouble())) : Optional.empty();
@@ -131,10 +128,7 @@ final class ClauseProjection {
                     };
                     Arrays.sort(ends);
                     return new Projection(
-                            first + allowed / Math.abs(line.slope()),
-                            ends[0],
-                            ends[1],
-                            DriftAnalysis.CONFIDENCE);
+                            first + allowed / Math.abs(line.slope()), ends[0], ends[1], DriftAnalysis.CONFIDENCE);
                 });
     }
 

@@ -27,9 +27,6 @@ public record Projection(double at, double from, double to, double confidence) {
         double one = (b * gap - root) / a;
         double two = (b * gap + root) / a;
         return Optional.of(new Projection(
-                at,
-                band.centre() + Math.min(one, two),
-                band.centre() + Math.max(one, two),
-                band.confidence()));
+                at, band.centre() + Math.min(one, two), band.centre() + Math.max(one, two), band.confidence()));
     }
 }

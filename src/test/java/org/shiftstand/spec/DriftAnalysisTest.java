@@ -32,8 +32,7 @@ class DriftAnalysisTest {
     }
 
     private static RunDrift look(ShiftTable table, Demand... demands) {
-        return DriftAnalysis.of(
-                table, Evaluation.evaluate(Demand.spec(demands), table, Optional.empty(), List.of()));
+        return DriftAnalysis.of(table, Evaluation.evaluate(Demand.spec(demands), table, Optional.empty(), List.of()));
     }
 
     private static IntToDoubleFunction scatter(long seed, double sd, IntToDoubleFunction course) {
@@ -63,7 +62,8 @@ class DriftAnalysisTest {
 
         @Test
         void has_no_projection() {
-            Demand demand = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.MAXIMUM).atMost(320, Unit.DEG);
+            Demand demand =
+                    Demand.of(Measure.OVERTRAVEL, Statistic.Kind.MAXIMUM).atMost(320, Unit.DEG);
 
             RunDrift run = look(overtravels(60, scatter(1, 5, cycle -> 300)), demand);
 
@@ -135,8 +135,8 @@ class DriftAnalysisTest {
         /** The sd of a straight line over n cycles is slope · n / √12: 0.2 deg · 260 / 3.46 = 15 deg. */
         @Test
         void breaks_a_spread_over_the_run_once_the_way_is_long_enough() {
-            Demand spread =
-                    Demand.of(Measure.OVERTRAVEL, Statistic.Kind.STANDARD_DEVIATION).atMost(15, Unit.DEG);
+            Demand spread = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.STANDARD_DEVIATION)
+                    .atMost(15, Unit.DEG);
 
             RunDrift run = look(overtravels(100, scatter(5, 2, cycle -> 300 - 0.2 * cycle)), spread);
 
@@ -166,7 +166,8 @@ class DriftAnalysisTest {
     class A_clause_that_broke {
         @Test
         void is_told_with_the_cycle_of_the_first_shift_outside() {
-            Demand demand = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.MINIMUM).atLeast(250, Unit.DEG);
+            Demand demand =
+                    Demand.of(Measure.OVERTRAVEL, Statistic.Kind.MINIMUM).atLeast(250, Unit.DEG);
 
             RunDrift run = look(overtravels(30, cycle -> cycle == 17 || cycle == 20 ? 200 : 300), demand);
 
@@ -176,8 +177,8 @@ class DriftAnalysisTest {
         /** Of twenty shifts 1 is far off: the sd is 22 deg from the start, and known only once twenty are there. */
         @Test
         void is_told_for_an_estimator_once_it_has_the_shifts_it_needs() {
-            Demand demand =
-                    Demand.of(Measure.OVERTRAVEL, Statistic.Kind.STANDARD_DEVIATION).atMost(15, Unit.DEG);
+            Demand demand = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.STANDARD_DEVIATION)
+                    .atMost(15, Unit.DEG);
 
             RunDrift run = look(overtravels(60, cycle -> cycle == 3 ? 200 : 300), demand);
 
