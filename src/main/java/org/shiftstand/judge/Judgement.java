@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.shiftstand.angle.Correction;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SourceIdentity;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.ShiftTable;
@@ -23,6 +24,8 @@ import org.shiftstand.spec.Verdict;
  * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
  * @param drift what happened over the cycles
  * @param notices everything a reader should be told once
+ * @param circumstances what the report tells beside the results
+ * @param budgets uncertainty of measurement of single shifts, where it is known
  */
 public record Judgement(
         Verdict verdict,
@@ -39,8 +42,10 @@ public record Judgement(
         Map<String, Integer> counts,
         List<ClauseResult> clauses,
         List<String> notices,
-        RunDrift drift) {
-    /** What happened over the cycles is found in the table. */
+        RunDrift drift,
+        Circumstances circumstances,
+        Optional<Budgets> budgets) {
+    /** Drift is found in the table; of circumstances and uncertainty nothing is known. */
     public Judgement(
             Verdict verdict,
             String reason,
@@ -71,6 +76,52 @@ public record Judgement(
                 counts,
                 clauses,
                 notices,
-                DriftAnalysis.of(table, clauses));
+                DriftAnalysis.of(table, clauses),
+                Circumstances.unknown(),
+                Optional.empty());
+    }
+
+    /** The same in these circumstances. */
+    public Judgement in(Circumstances now) {
+        return new Judgement(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                drift,
+                now,
+                budgets);
+    }
+
+    /** The same with its budgets of uncertainty. */
+    public Judgement with(Optional<Budgets> known) {
+        return new Judgement(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                drift,
+                circumstances,
+                known);
     }
 }

@@ -25,7 +25,7 @@ final class DriftJson {
     private static void clause(RunDrift.ClauseCourse course, JsonWriter json) {
         json.object().field("id", course.clause());
         json.object("key");
-        course.key().forEach((name, value) -> ResultJson.key(name, value, json));
+        course.key().forEach((name, value) -> ClauseJson.key(name, value, json));
         json.endObject();
         json.field("firstFailedCycle", course.firstFailed());
         course.projected()

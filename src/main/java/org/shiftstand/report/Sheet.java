@@ -29,7 +29,10 @@ record Sheet(
         List<Missing> missing,
         String missingIntro,
         List<Counted> notApplicable,
+        String uncertaintyIntro,
+        List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
+        Stated stated,
         List<String> cautions,
         String version,
         String generated,
@@ -57,6 +60,19 @@ record Sheet(
             String moreBecause,
             List<Cell> facts,
             String rule) {}
+
+    /**
+     * What makes the page a report by ISO/IEC 17025: its number, the statement of conformity, and all that is asked.
+     *
+     * @param missing how much nobody said, a sentence; empty where nothing
+     */
+    record Stated(
+            String number,
+            String statement,
+            List<Cell> conformity,
+            String missing,
+            List<Particular> particulars,
+            String end) {}
 
     record Link(String symbol, String href, String text, String more) {}
 
@@ -91,6 +107,7 @@ record Sheet(
             String gauge,
             String groups,
             String counts,
+            String certainty,
             List<String> remarks) {}
 
     /** One clause that failed or could not be decided, in detail. */

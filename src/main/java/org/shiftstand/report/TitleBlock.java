@@ -134,7 +134,7 @@ final class TitleBlock {
         };
     }
 
-    private static String uncertainty(Correction c) {
+    static String uncertainty(Correction c) {
         String residual = Double.isFinite(c.residualDeg())
                 ? "residual " + Figures.of(c.residualDeg(), Unit.DEG, 3) + " rms after the correction; "
                 : "no residual could be had; ";

@@ -1,6 +1,7 @@
 package org.shiftstand.spec;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
@@ -130,7 +131,6 @@ final class GroupValues {
         return (int) values.stream().filter(value -> value == 1).count();
     }
 
-    /** All of them, in the order of the shifts. */
     double[] values() {
         return values.stream().mapToDouble(Double::doubleValue).toArray();
     }
@@ -139,19 +139,35 @@ final class GroupValues {
         return Sample.of(values());
     }
 
-    /** The natural groups, sprocket × direction, that a pooled spread is centred on. */
-    List<Sample> natural() {
-        record Natural(int to, Direction direction) {}
-        Map<Natural, List<Double>> groups =
-                new TreeMap<>(java.util.Comparator.comparingInt(Natural::to).thenComparing(Natural::direction));
+    /** The natural groups, each sprocket reached in one direction, by number, inboard first. */
+    List<Natural> natural() {
+        Map<Place, List<Integer>> groups =
+                new TreeMap<>(Comparator.comparingInt(Place::to).thenComparing(Place::direction));
         for (int i = 0; i < shifts.size(); i++) {
             Shift shift = shifts.get(i);
-            groups.computeIfAbsent(new Natural(shift.to(), shift.direction()), k -> new ArrayList<>())
-                    .add(values.get(i));
+            groups.computeIfAbsent(new Place(shift.to(), shift.direction()), k -> new ArrayList<>())
+                    .add(i);
         }
-        return groups.values().stream()
-                .map(group -> Sample.of(
-                        group.stream().mapToDouble(Double::doubleValue).toArray()))
+        return groups.entrySet().stream()
+                .map(group -> new Natural(
+                        group.getKey().to(),
+                        group.getKey().direction(),
+                        group.getValue().stream().mapToDouble(values::get).toArray(),
+                        group.getValue().stream().mapToInt(i -> i).toArray()))
                 .toList();
+    }
+
+    private record Place(int to, Direction direction) {}
+
+    /**
+     * Shifts that differ by chance only: one sprocket, reached in one direction.
+     *
+     * @param values in time order
+     * @param places of the values among all of the group
+     */
+    record Natural(int to, Direction direction, double[] values, int[] places) {
+        Sample sample() {
+            return Sample.of(values);
+        }
     }
 }

@@ -2,6 +2,7 @@ package org.shiftstand.stats;
 
 import org.apache.commons.math3.distribution.BetaDistribution;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
 /**
@@ -114,6 +115,21 @@ public final class ConfidenceLimits {
                 ? 1
                 : new BetaDistribution(null, hits + 1.0, trials - hits).inverseCumulativeProbability(confidence);
         return new Limits(low, high);
+    }
+
+    /** Of a proportion by Wilson's score, without continuity correction (J. Am. Stat. Assoc. 22, 209–212, 1927). */
+    public static Limits wilson(long hits, long trials, double confidence) {
+        check(confidence);
+        if (hits < 0 || hits > trials || trials == 0) {
+            throw new IllegalArgumentException("hits lie in 0…trials: hits=" + hits + ", trials=" + trials);
+        }
+        double z = new NormalDistribution(null, 0, 1).inverseCumulativeProbability(confidence);
+        double n = trials;
+        double share = hits / n;
+        double middle = share + z * z / (2 * n);
+        double half = z * Math.sqrt(share * (1 - share) / n + z * z / (4 * n * n));
+        double below = 1 + z * z / n;
+        return new Limits(hits == 0 ? 0 : (middle - half) / below, hits == trials ? 1 : (middle + half) / below);
     }
 
     /**

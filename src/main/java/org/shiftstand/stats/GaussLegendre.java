@@ -20,6 +20,24 @@ final class GaussLegendre {
         return sum * half;
     }
 
+    /** Places and their weights over equal pieces. */
+    record Points(double[] at, double[] weights) {}
+
+    static Points points(double from, double to, int pieces) {
+        int each = ON_UNIT.getNumberOfPoints();
+        double[] at = new double[pieces * each];
+        double[] weights = new double[at.length];
+        double half = (to - from) / pieces / 2;
+        for (int piece = 0; piece < pieces; piece++) {
+            double middle = from + (2 * piece + 1) * half;
+            for (int i = 0; i < each; i++) {
+                at[piece * each + i] = middle + half * ON_UNIT.getPoint(i);
+                weights[piece * each + i] = half * ON_UNIT.getWeight(i);
+            }
+        }
+        return new Points(at, weights);
+    }
+
     /** Over equal pieces. */
     static double integral(DoubleUnaryOperator function, double from, double to, int pieces) {
         double sum = 0;

@@ -121,7 +121,7 @@ public final class Gum {
     }
 
     /** One-sided quantile of Student's distribution, of the normal one for infinite degrees of freedom. */
-    static double quantile(double freedom, double probability) {
+    public static double quantile(double freedom, double probability) {
         return Double.isInfinite(freedom)
                 ? new NormalDistribution(null, 0, 1).inverseCumulativeProbability(probability)
                 : new TDistribution(null, freedom).inverseCumulativeProbability(probability);
