@@ -114,6 +114,7 @@ class ResultJsonTest {
                         "clauses",
                         "overTheRun",
                         "drift",
+                        "positioning",
                         "notices",
                         "tool",
                         "report");
