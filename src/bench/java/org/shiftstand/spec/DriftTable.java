@@ -1,8 +1,11 @@
 package org.shiftstand.spec;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.LongStream;
+import org.shiftstand.stats.Holm;
+import org.shiftstand.stats.MannKendall;
 
 /**
  * How often a unit without drift is blamed, and how often a drift is found: prints the tables of {@code src/bench/DRIFT.md}.
@@ -23,6 +26,10 @@ public final class DriftTable {
     public static void main(String[] args) {
         DriftTable table = new DriftTable(Integer.parseInt(args[0]));
         table.falseAlarms();
+        table.eachAlone();
+        System.out.println("\n## Power\n");
+        System.out.println("Share of runs in which a group that drifts is found, by the size of the drift over the whole run in standard");
+        System.out.println("deviations of one value: landings of a usual unit have an sd of about 10 deg, so that 2 sd are 20 deg.");
         table.power("a straight drift of one group", NoisyRun::line, 1);
         table.power("a straight drift of all 18 pairs of one measure", NoisyRun::line, 18);
         table.power("a step of one group half way", NoisyRun::step, 1);
@@ -58,13 +65,37 @@ public final class DriftTable {
         }
     }
 
+    /** The published correction, each group by itself: what the groups taken together are compared with. */
+    private void eachAlone() {
+        int each = Math.max(1, runs / 4);
+        System.out.println("\nTrend by Hamed and Rao (1998), each group corrected by itself, for comparison; " + each + " runs a row:\n");
+        System.out.println("| values | cycles | trend |");
+        System.out.println("|---|---:|---:|");
+        for (int cycles : new int[] {20, 50, 100}) {
+            long blamed = LongStream.rangeClosed(1, each)
+                    .parallel()
+                    .filter(seed -> {
+                        double[] p = new NoisyRun(seed, cycles)
+                                .looked(NoisyRun.Noise.FOLLOWING, NoisyRun.LEVEL, 0).stream()
+                                        .mapToDouble(group -> MannKendall.hamedRao(
+                                                        group.series().values())
+                                                .p())
+                                        .toArray();
+                        return Arrays.stream(Holm.adjusted(p)).min().orElse(1) <= DriftAnalysis.ALPHA;
+                    })
+                    .count();
+            System.out.println(
+                    "| " + NoisyRun.Noise.FOLLOWING.words() + " | " + cycles + " | " + share(blamed, each) + " |");
+        }
+    }
+
     private interface Courses {
         NoisyRun.Course of(double change);
     }
 
     private void power(String what, Courses courses, int drifting) {
         int each = Math.max(1, runs / 4);
-        System.out.println("\n" + what + "\n");
+        System.out.println("\n" + Character.toUpperCase(what.charAt(0)) + what.substring(1) + ":\n");
         System.out.println("| values | cycles | 0.5 sd | 1 sd | 1.5 sd | 2 sd | 3 sd |");
         System.out.println("|---|---:|---:|---:|---:|---:|---:|");
         for (NoisyRun.Noise noise : List.of(NoisyRun.Noise.WHITE, NoisyRun.Noise.FOLLOWING)) {
