@@ -59,6 +59,11 @@ final class ShiftMeasurer {
                     ? "sensor fault in the shift"
                     : "samples missing in the shift";
             landing(span, shift);
+            if (mayHideTheShift(span, damage)) {
+                shift.startDeg = Double.NaN; // what was taken for the start may lie behind the motion
+                shift.notMeasured(Measure.START, reason);
+                shift.notMeasured(Measure.CREEP, reason);
+            }
             shift.motionSign = (int) Math.signum(shift.landingDeg - shift.startDeg);
             fill(shift, reason);
             return shift;
