@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.Evidence;
@@ -41,7 +42,9 @@ public final class Judge {
         ShiftTable table = measured.table();
         List<PlannedShift> plan =
                 options.plan().or(() -> profile.map(Plan::ofProfile)).orElseGet(() -> Plan.seen(table));
-        List<ClauseResult> clauses = Evaluation.evaluate(spec, table, profile, plan);
+        Optional<Budgets> budgets =
+                BudgetOfRun.of(options.bench(), measured.track().correction(), source, table);
+        List<ClauseResult> clauses = Evaluation.evaluate(spec, table, profile, plan, budgets);
         Verdict verdict = Evaluation.verdict(clauses);
         Judgement judgement = new Judgement(
                 verdict,
@@ -58,7 +61,7 @@ public final class Judge {
                 counts(table),
                 clauses,
                 notices(measured, spec, options));
-        return new Judged(judgement, measured.track());
+        return new Judged(judgement.with(budgets), measured.track());
     }
 
     /** The clause that decided, in its own words. */

@@ -12,6 +12,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.shiftstand.bench.RigDescription;
+import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.capture.CsvCapture;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.SampleSource;
@@ -136,6 +138,8 @@ public final class JudgeInput implements AutoCloseable {
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
         Optional<Particulars> stated =
                 BadInput.gathered(problems, () -> particulars(named, options)).flatMap(read -> read);
+        Optional<RigDescription> rig =
+                BadInput.gathered(problems, () -> rig(named)).flatMap(read -> read);
         if (specText.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     source.identity().name(),
@@ -147,6 +151,9 @@ public final class JudgeInput implements AutoCloseable {
             throw new BadInput(problems);
         }
         JudgeOptions completed = completed(options, profileText, procedure);
+        if (rig.isPresent() && options.bench().rig().isEmpty()) {
+            completed = completed.withBench(options.bench().with(rig.get()));
+        }
         if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
             completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
         }
@@ -190,6 +197,14 @@ public final class JudgeInput implements AutoCloseable {
 
     /** What {@code measure} needs beside the samples. */
     public record MeasureCase(Optional<Profile> profile, JudgeOptions options) {}
+
+    /** The description of the rig that the user named, else the record's own. */
+    private Optional<RigDescription> rig(Named named) {
+        return named.bench()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.RIG))
+                .or(() -> Optional.ofNullable(texts.get("rig")))
+                .map(RigDescriptionReader::read);
+    }
 
     /** The limits that the user named, else the record's own; none where the options have some already. */
     private Optional<OwnLimits> ownLimits(Named named, JudgeOptions options) {

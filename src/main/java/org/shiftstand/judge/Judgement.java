@@ -4,10 +4,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.shiftstand.angle.Correction;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SourceIdentity;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.DriftAnalysis;
+import org.shiftstand.spec.RunDrift;
 import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.Verdict;
 
@@ -19,8 +22,10 @@ import org.shiftstand.spec.Verdict;
  * @param runEnd why the run ended early, where it did
  * @param limitsFrom which mechanical limits were used: a sentence
  * @param counts shifts by outcome word, in the order of {@code Outcome}; only those seen
+ * @param drift what happened over the cycles
  * @param notices everything a reader should be told once
  * @param circumstances what the report tells beside the results
+ * @param budgets uncertainty of measurement of single shifts, where it is known
  */
 public record Judgement(
         Verdict verdict,
@@ -37,8 +42,10 @@ public record Judgement(
         Map<String, Integer> counts,
         List<ClauseResult> clauses,
         List<String> notices,
-        Circumstances circumstances) {
-    /** A judgement of whose circumstances nothing is known. */
+        RunDrift drift,
+        Circumstances circumstances,
+        Optional<Budgets> budgets) {
+    /** Drift is found in the table; of circumstances and uncertainty nothing is known. */
     public Judgement(
             Verdict verdict,
             String reason,
@@ -69,7 +76,9 @@ public record Judgement(
                 counts,
                 clauses,
                 notices,
-                Circumstances.unknown());
+                DriftAnalysis.of(table, clauses),
+                Circumstances.unknown(),
+                Optional.empty());
     }
 
     /** The same in these circumstances. */
@@ -89,6 +98,30 @@ public record Judgement(
                 counts,
                 clauses,
                 notices,
-                now);
+                drift,
+                now,
+                budgets);
+    }
+
+    /** The same with its budgets of uncertainty. */
+    public Judgement with(Optional<Budgets> known) {
+        return new Judgement(
+                verdict,
+                reason,
+                unit,
+                identity,
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                drift,
+                circumstances,
+                known);
     }
 }

@@ -22,12 +22,15 @@ record Sheet(
         Optional<Plate> landings,
         Optional<Plate> overtravels,
         Optional<CyclePlots.Many> cycles,
+        Optional<Run> run,
         List<Counted> outcomes,
         List<Counted> evidence,
         String displaced,
         List<Missing> missing,
         String missingIntro,
         List<Counted> notApplicable,
+        String uncertaintyIntro,
+        List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
         Stated stated,
         List<String> cautions,
@@ -104,6 +107,7 @@ record Sheet(
             String gauge,
             String groups,
             String counts,
+            String certainty,
             List<String> remarks) {}
 
     /** One clause that failed or could not be decided, in detail. */
@@ -144,6 +148,27 @@ record Sheet(
 
     /** One drawn shift with its figures beside it. */
     record Drawn(String anchor, String caption, String svg, List<Cell> facts, List<String> notes) {}
+
+    /**
+     * What happened over the cycles.
+     *
+     * @param intro what was looked at and found, a sentence each
+     * @param drifts groups with a significant drift or step, the clearest first
+     * @param clauses when clauses first failed or are expected to
+     * @param drawing the group that matters most; empty where none drifts
+     */
+    record Run(
+            List<String> intro,
+            List<DriftRow> drifts,
+            String moreDrifts,
+            List<CourseRow> clauses,
+            String moreClauses,
+            Optional<Drawn> drawing) {}
+
+    record DriftRow(
+            String measure, String shifts, String shape, String change, String interval, String p, String seen) {}
+
+    record CourseRow(String clause, String group, String failed, String projected) {}
 
     record Counted(String word, String count, String bar) {}
 

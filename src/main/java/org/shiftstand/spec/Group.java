@@ -1,10 +1,12 @@
 package org.shiftstand.spec;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import org.shiftstand.quantity.Direction;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
 
@@ -29,15 +31,21 @@ record Group(GroupKey key, List<Shift> shifts, int planned) {
         List<Shift> made = table.shifts().stream().filter(selector::takes).toList();
         List<PlannedShift> planned = expected.stream().filter(selector::takes).toList();
         Map<GroupKey, Collected> groups = new TreeMap<>();
+        Map<Kin, Optional<Collected>> known = new HashMap<>(); // of shifts alike the key is worked out once
         for (PlannedShift shift : planned) {
-            Optional<GroupKey> key = GroupKey.of(clause.per(), shift, table.sprockets());
-            if (key.isPresent()) {
-                groups.computeIfAbsent(key.get(), k -> new Collected()).planned += shift.cycle() > 0 ? 1 : 0;
-            }
+            known.computeIfAbsent(
+                            Kin.of(clause.per(), shift),
+                            kin -> GroupKey.of(clause.per(), shift, table.sprockets())
+                                    .map(key -> groups.computeIfAbsent(key, k -> new Collected())))
+                    .ifPresent(group -> group.planned += shift.cycle() > 0 ? 1 : 0);
         }
+        known.clear(); // a planned shift that is no group does not say that a made one is none
         for (Shift shift : made) {
-            GroupKey key = GroupKey.of(clause.per(), shift, table.sprockets());
-            groups.computeIfAbsent(key, k -> new Collected()).shifts.add(shift);
+            known.computeIfAbsent(
+                            Kin.of(clause.per(), shift),
+                            kin -> Optional.of(groups.computeIfAbsent(
+                                    GroupKey.of(clause.per(), shift, table.sprockets()), k -> new Collected())))
+                    .ifPresent(group -> group.shifts.add(shift));
         }
         if (clause.per().contains(Per.EACH)) {
             addNotMade(groups, made, planned);
@@ -68,6 +76,22 @@ record Group(GroupKey key, List<Shift> shifts, int planned) {
                 missing.planned = 1;
                 groups.put(GroupKey.notMade(shift, place), missing);
             }
+        }
+    }
+
+    /** What shifts of one group have in common at least. */
+    private record Kin(int cycle, int from, int to, Direction direction, int number) {
+        static Kin of(List<Per> per, PlannedShift shift) {
+            return new Kin(per.contains(Per.CYCLE) ? shift.cycle() : 0, shift.from(), shift.to(), shift.direction(), 0);
+        }
+
+        static Kin of(List<Per> per, Shift shift) {
+            return new Kin(
+                    per.contains(Per.CYCLE) ? shift.cycle() : 0,
+                    shift.from(),
+                    shift.to(),
+                    shift.direction(),
+                    per.contains(Per.EACH) ? shift.number() : 0);
         }
     }
 

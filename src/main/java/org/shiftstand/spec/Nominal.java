@@ -8,8 +8,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
 import org.shiftstand.profile.Profile;
-import org.shiftstand.quantity.Direction;
-import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 
 /** What a unit that does exactly what its profile says would show in one clause. */
@@ -35,10 +33,21 @@ final class Nominal {
             return outcome();
         }
         return switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE -> spread();
-            case COUNT, PROPORTION -> Optional.empty();
+            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, REPEATABILITY -> spread();
+            case COUNT, PROPORTION, TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE -> Optional.empty();
+            case REVERSAL, DRIFT, CHANGE_POINT -> steady();
             case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> location();
         };
+    }
+
+    /** A nominal unit neither changes nor depends on the direction. */
+    private Optional<String> steady() {
+        boolean shut = clause.bound().atLeast().orElse(0) > 0
+                || clause.bound().atMost().orElse(0) < 0;
+        return shut
+                ? Optional.of("its bound, " + figures.bound(clause.bound()) + ", shuts out 0, which a unit that never"
+                        + " changes has")
+                : Optional.empty();
     }
 
     private Optional<String> spread() {
@@ -92,7 +101,18 @@ final class Nominal {
             case MAXIMUM -> tooLow(most).or(() -> tooHigh(most));
             // of different nominal values the statistic lies between the least and the most
             case MEAN, MEDIAN, PERCENTILE -> tooLow(most).or(() -> tooHigh(least));
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> Optional.empty();
+            case STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT,
+                    FIRST_FAILURE -> Optional.empty();
         };
     }
 
@@ -116,34 +136,7 @@ final class Nominal {
 
     /** The nominal value of the clause's measure for a shift; empty where the profile does not say. */
     private OptionalDouble of(PlannedShift shift) {
-        Measure measure = clause.measure().orElseThrow();
-        int to = shift.to();
-        double overtravel = profile.overtravelDeg(shift.from(), to);
-        Direction direction = shift.direction();
-        double extreme = profile.positionDeg(to) + direction.sign() * overtravel;
-        return switch (measure) {
-            case LANDING -> OptionalDouble.of(profile.positionDeg(to));
-            case OVERTRAVEL -> OptionalDouble.of(overtravel);
-            case EXTREME -> OptionalDouble.of(extreme);
-            case LANDING_ERROR, RINGING, RETURN_RINGING, CREEP, WAKE_UP_ERROR -> OptionalDouble.of(0);
-            case HOLD -> profile.holdS();
-            case CLEARANCE -> clearance(direction, extreme);
-            case REQUEST,
-                    MOTION_START,
-                    START,
-                    PLATEAU,
-                    REST_HOLD,
-                    TRAVEL_TIME,
-                    SETTLED,
-                    SETTLE_TIME,
-                    PEAK_CURRENT,
-                    CHARGE,
-                    ENERGY -> OptionalDouble.empty();
-        };
-    }
-
-    private OptionalDouble clearance(Direction direction, double extreme) {
-        OptionalDouble limit = direction == Direction.INBOARD ? profile.inboardLimitDeg() : profile.outboardLimitDeg();
-        return limit.isPresent() ? OptionalDouble.of(Math.abs(limit.getAsDouble() - extreme)) : OptionalDouble.empty();
+        return new NominalShift(profile, shift.from(), shift.to())
+                .get(clause.measure().orElseThrow());
     }
 }

@@ -2,14 +2,11 @@ package org.shiftstand.spec;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.shiftstand.document.Problem;
 import org.shiftstand.profile.Profile;
-import org.shiftstand.shift.Measure;
 
 /**
  * Says before a run what a spec cannot decide: clauses that a plan does not supply, and bounds that shut out the profile's
@@ -79,49 +76,32 @@ public final class SpecLint {
                             + " procedure that makes such shifts, or another 'where'");
             return;
         }
-        int needs = clause.needs().orElse(clause.statistic().kind().defaultNeeds());
+        int needs = clause.needed();
         if (clause.per().contains(Per.EACH)) {
             if (needs > 1) {
                 add(clause, "each shift is a group of its own, but it needs " + Figures.shifts(needs) + " in a group");
             }
             return;
         }
-        Map<GroupKey, Integer> counts = new TreeMap<>();
-        selected.forEach(shift ->
-                GroupKey.of(clause.per(), shift, sprockets).ifPresent(key -> counts.merge(key, 1, Integer::sum)));
-        List<Map.Entry<GroupKey, Integer>> few = counts.entrySet().stream()
-                .filter(group -> group.getValue() < needs)
+        List<Supply.Group> few = Supply.groups(clause, selected, sprockets).stream()
+                .filter(group -> group.shifts().size() < needs)
                 .toList();
         if (!few.isEmpty()) {
-            Map.Entry<GroupKey, Integer> first = few.get(0);
+            Supply.Group first = few.get(0);
             String others = few.size() == 1
                     ? ""
                     : ", and too few to " + (few.size() - 1) + " further " + (few.size() == 2 ? "group" : "groups");
             add(
                     clause,
                     "needs " + Figures.shifts(needs) + " in each group, but the procedure gives "
-                            + Figures.shifts(first.getValue()) + " to "
-                            + first.getKey().words() + others
+                            + Figures.shifts(first.shifts().size()) + " to "
+                            + first.words() + others
                             + ": it can only end without a verdict");
         }
     }
 
     private List<PlannedShift> selected(Clause clause, List<PlannedShift> planned) {
-        var selector = new Selector(clause.where());
-        return planned.stream()
-                .filter(selector::takes)
-                .filter(shift -> applies(clause, shift))
-                .toList();
-    }
-
-    /** A hold and a return exist only where the profile programs overtravel. */
-    private boolean applies(Clause clause, PlannedShift shift) {
-        boolean plateau = clause.measure()
-                .filter(m -> m == Measure.HOLD || m == Measure.REST_HOLD || m == Measure.RETURN_RINGING)
-                .isPresent();
-        return !plateau
-                || profile.map(p -> p.overtravelDeg(shift.from(), shift.to()) > 0)
-                        .orElse(true);
+        return Supply.selected(clause, planned, profile);
     }
 
     /** Every shift between neighbours, as if no cycle, step or supply were asked for. */

@@ -97,6 +97,8 @@ class ResultJsonTest {
                         "profile",
                         "rule",
                         "claim",
+                        "confidence",
+                        "falseAccept",
                         "sense",
                         "sprockets",
                         "numbering",
@@ -122,6 +124,7 @@ class ResultJsonTest {
                         "notMade",
                         "value",
                         "margin",
+                        "assessment",
                         "verdict",
                         "reason",
                         "shifts");
