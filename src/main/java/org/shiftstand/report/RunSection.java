@@ -165,7 +165,7 @@ final class RunSection {
         }
         facts.add(new Sheet.Cell("p, all looks", probability(Math.min(group.trendP(), group.changeP()))));
         facts.add(new Sheet.Cell(
-                "worth, in independent cycles", Figures.bare(group.drift().effective(), 0)));
+                "worth independent", Figures.bare(group.drift().effective(), 0)));
         return new Sheet.Drawn(
                 "run-drawn",
                 Words.capital(name(group.kind().measure())) + ", " + shifts(group.kind()),
