@@ -152,7 +152,8 @@ class OperatingCurveTest {
                     3,
                     Laid.repeated(10, SEED));
 
-            assertThat(clause.place()).as("7100 deg, less 6680 deg: nearer than any other").isEqualTo("sprocket 10 inboard");
+            assertThat(clause.place()).as("520 deg less 160 deg of overtravel: nearer than the 420 deg beyond sprocket 10")
+                    .isEqualTo("sprocket 1 outboard");
         }
 
         private Worsening worsening(String clause) {
