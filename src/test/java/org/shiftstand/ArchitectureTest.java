@@ -33,8 +33,7 @@ class ArchitectureTest {
             Map.entry("bench", List.of("quantity", "document", "angle", "stats")),
             Map.entry("spec", List.of("quantity", "document", "shift", "profile", "stats", "bench")),
             Map.entry("procedure", List.of("quantity", "document", "profile")),
-            Map.entry(
-                    "planning", List.of("quantity", "document", "profile", "shift", "spec", "stats", "procedure")),
+            Map.entry("planning", List.of("quantity", "document", "profile", "shift", "spec", "stats", "procedure")),
             Map.entry("record", List.of("quantity", "document", "capture", "shift", "spec")),
             Map.entry(
                     "judge",

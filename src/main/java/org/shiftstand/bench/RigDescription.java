@@ -19,6 +19,8 @@ import org.shiftstand.quantity.Quantity;
  * @param calibrations in the order written; may be empty
  * @param guardClosed whether a closed guard around the drive is declared: nobody can reach what moves
  * @param power what feeds the unit, where it is declared
+ * @param uncertainties declared ones, in the order written; may be empty
+ * @param studies what gauge studies found, in the order written; may be empty
  * @param sha256 digest of the file's text
  */
 public record RigDescription(
@@ -32,9 +34,13 @@ public record RigDescription(
         List<Calibration> calibrations,
         boolean guardClosed,
         Optional<Power> power,
+        List<Declared> uncertainties,
+        List<StudyResult> studies,
         String sha256) {
     public RigDescription {
         calibrations = List.copyOf(calibrations);
+        uncertainties = List.copyOf(uncertainties);
+        studies = List.copyOf(studies);
     }
 
     /** What feeds the unit. */
@@ -71,7 +77,20 @@ public record RigDescription(
             Guards guards,
             OptionalDouble currentScaleA,
             String sha256) {
-        this(name, port, speed, drive, guards, Hall.USUAL, currentScaleA, List.of(), false, Optional.empty(), sha256);
+        this(
+                name,
+                port,
+                speed,
+                drive,
+                guards,
+                Hall.USUAL,
+                currentScaleA,
+                List.of(),
+                false,
+                Optional.empty(),
+                List.of(),
+                List.of(),
+                sha256);
     }
 
     /**

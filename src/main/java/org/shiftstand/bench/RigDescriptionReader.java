@@ -68,7 +68,18 @@ public final class RigDescriptionReader {
     }
 
     private RigDescription description() {
-        root.only("rig", "title", "link", "drive", "channels", "guards", "calibrations", "guard", "power");
+        root.only(
+                "rig",
+                "title",
+                "link",
+                "drive",
+                "channels",
+                "guards",
+                "calibrations",
+                "guard",
+                "power",
+                "uncertainty",
+                "study");
         Optional<String> name =
                 root.need("rig", "the rig's name, such as 'bench-two'").flatMap(Node::identifier);
         root.find("title").ifPresent(node -> node.text("a title in words"));
@@ -96,6 +107,9 @@ public final class RigDescriptionReader {
                 .flatMap(node -> node.oneOf(
                         "power", Arrays.stream(Power.values()).map(Power::word).toList()))
                 .flatMap(Power::of);
+        List<Declared> uncertainties =
+                root.find("uncertainty").map(UncertaintyReader::read).orElse(List.of());
+        List<StudyResult> studies = root.find("study").map(StudyReader::read).orElse(List.of());
         problems.check();
         return new RigDescription(
                 name.orElseThrow(),
@@ -108,6 +122,8 @@ public final class RigDescriptionReader {
                 calibrations,
                 guard.equals(Optional.of("closed")),
                 power,
+                uncertainties,
+                studies,
                 sha256);
     }
 

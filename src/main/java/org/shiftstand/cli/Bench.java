@@ -24,6 +24,8 @@ import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Named;
 import org.shiftstand.judge.OwnLimits;
+import org.shiftstand.judge.Particulars;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.link.Port;
 import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Course;
@@ -129,7 +131,8 @@ final class Bench {
             Profile profile,
             Optional<TextFile> rigText,
             List<Action> actions,
-            Optional<OwnLimits> limits) {
+            Optional<OwnLimits> limits,
+            Optional<TextFile> particularsText) {
         /** The same with a unit's own mechanical limits in the place of the profile's. */
         Files with(Optional<OwnLimits> own) {
             List<Problem> wrong = own.map(l -> l.problems(profile)).orElse(List.of());
@@ -145,7 +148,20 @@ final class Bench {
                     own.map(l -> l.in(profile)).orElse(profile),
                     rigText,
                     actions,
-                    own);
+                    own,
+                    particularsText);
+        }
+
+        /**
+         * The same with what people state for the report.
+         *
+         * @throws BadInput where the file cannot be used, or is of another unit
+         */
+        Files stating(Optional<String> named, String unit) {
+            Optional<TextFile> text = named.map(ParticularsReader::find);
+            text.ifPresent(t -> ParticularsReader.read(t, Optional.of(unit)));
+            return new Files(
+                    procedureText, procedure, specText, spec, profileText, profile, rigText, actions, limits, text);
         }
 
         /** Where the mechanical limits come from, for messages. */
@@ -191,6 +207,7 @@ final class Bench {
                     nominal.orElseThrow(),
                     rigText,
                     actions.orElseThrow(),
+                    Optional.empty(),
                     Optional.empty());
         }
 
@@ -216,7 +233,8 @@ final class Bench {
                             nominal,
                             Optional.ofNullable(run.texts().get("rig")),
                             Script.layOut(script, nominal),
-                            Optional.empty())
+                            Optional.empty(),
+                            Optional.ofNullable(run.texts().get(Particulars.ROLE)))
                     .with(own);
         }
     }
@@ -328,7 +346,7 @@ final class Bench {
         Path record = place.file();
         try (JudgeInput input = JudgeInput.open(record, CsvOptions.usual())) {
             JudgeCase judgeCase = input.assemble(Named.nothing(), JudgeOptions.defaults());
-            Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
+            Judged judged = Judge.judge(input.source(), judgeCase);
             new Reports(clock).write(judged, folder);
             return new Checked(end, judged, folder, record, length(input));
         }
@@ -383,6 +401,7 @@ final class Bench {
         keep("profile", files.profileText(), texts, names);
         files.rigText().ifPresent(text -> keep("rig", text, texts, names));
         files.limits().ifPresent(own -> keep(OwnLimits.ROLE, own.text(), texts, names));
+        files.particularsText().ifPresent(text -> keep(Particulars.ROLE, text, texts, names));
         boolean simulated = job.rig() instanceof RigAddress.Simulated;
         Map<String, String> identity = new LinkedHashMap<>();
         identity.put("tool", "shiftstand " + Version.number());

@@ -152,6 +152,12 @@ final class CheckCommand implements Callable<Integer> {
     private @Nullable String limits;
 
     @Option(
+            names = "--particulars",
+            paramLabel = "FILE",
+            description = "What people state for the report: laboratory, customer, item (a YAML file).")
+    private @Nullable String particulars;
+
+    @Option(
             names = "--resume",
             paramLabel = "RECORD",
             description =
@@ -238,8 +244,9 @@ final class CheckCommand implements Callable<Integer> {
                         Objects.requireNonNull(procedure),
                         Objects.requireNonNull(spec),
                         Optional.ofNullable(profile),
-                        rigText)
-                .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")));
+                        Bundles.rigText(address, rigText))
+                .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")))
+                .stating(Optional.ofNullable(particulars), id);
         return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());
     }
 
@@ -290,6 +297,7 @@ final class CheckCommand implements Callable<Integer> {
         fixed.put("--profile", profile);
         fixed.put("--rig-description", first(descriptions));
         fixed.put("--limits", limits);
+        fixed.put("--particulars", particulars);
         return fixed.keySet().stream().filter(name -> fixed.get(name) != null).toList();
     }
 

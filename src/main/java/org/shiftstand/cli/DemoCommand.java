@@ -43,6 +43,7 @@ import picocli.CommandLine.Spec;
         })
 final class DemoCommand implements Callable<Integer> {
     private static final String SPEC = "specs/tarn-drive-end-of-line.spec.yaml";
+    private static final String PARTICULARS = "specs/quillmoor-works.particulars.yaml";
 
     /**
      * One demonstration unit.
@@ -130,11 +131,14 @@ final class DemoCommand implements Callable<Integer> {
     }
 
     private Bench.Checked check(Drive drive, Progress progress, SafeStop stop) {
-        Bench.Files files = Bench.Files.read(drive.procedure(), SPEC, Optional.empty(), Optional.empty());
         String address = "sim:seed=" + (seed * 3L + drive.seedStep()) + drive.faults();
+        RigAddress rig = RigAddress.parse(address);
+        Bench.Files files = Bench.Files.read(
+                        drive.procedure(), SPEC, Optional.empty(), Bundles.rigText(rig, Optional.empty()))
+                .stating(Optional.of(PARTICULARS), drive.unit());
         Bench.Job job = new Bench.Job(
                 drive.unit(),
-                RigAddress.parse(address),
+                rig,
                 Optional.empty(),
                 files,
                 Optional.ofNullable(out),

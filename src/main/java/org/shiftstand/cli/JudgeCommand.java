@@ -59,8 +59,21 @@ final class JudgeCommand implements Callable<Integer> {
             description = "Procedure that says which shifts were to be seen. A record has its own.")
     private @Nullable String procedure;
 
+    @Option(
+            names = "--bench",
+            paramLabel = "R",
+            description = "Description of the rig that the run was made on (a YAML file), for uncertainty budgets. A "
+                    + "record has its own.")
+    private @Nullable String benchDescription;
+
     @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit in a capture.")
     private @Nullable String unit;
+
+    @Option(
+            names = "--particulars",
+            paramLabel = "FILE",
+            description = "What people state for the report: laboratory, customer, item. A record has its own.")
+    private @Nullable String particulars;
 
     @Option(
             names = "--report",
@@ -84,9 +97,11 @@ final class JudgeCommand implements Callable<Integer> {
         RunFolder folder = report == null ? null : reports.folder(report, force);
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
             Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure))
-                    .withLimits(options.limits());
+                    .withLimits(options.limits())
+                    .withParticulars(Optional.ofNullable(particulars))
+                    .withBench(Optional.ofNullable(benchDescription));
             JudgeCase judgeCase = input.assemble(named, said);
-            Judged judged = Judge.judge(input.source(), judgeCase.spec(), judgeCase.profile(), judgeCase.options());
+            Judged judged = Judge.judge(input.source(), judgeCase);
             if (folder != null) {
                 reports.write(judged, folder);
             }

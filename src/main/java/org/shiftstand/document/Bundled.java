@@ -27,6 +27,8 @@ public final class Bundled {
         RIG("rig description", "rig/", ".rig.yaml"),
         /** Mechanical limits of one unit; none are packed. */
         LIMITS("limits file", "rig/", ".limits.yaml"),
+        /** What people state of a run for its report. */
+        PARTICULARS("particulars file", "specs/", ".particulars.yaml"),
         /** What a probe of a rig found; none are packed. */
         PROBE("probe file", "rig/", ".probe.yaml");
 
@@ -61,7 +63,10 @@ public final class Bundled {
             "acceptance/long-run.yaml",
             "acceptance/overnight.yaml",
             "acceptance/quick-look.yaml",
+            "rig/bench-two.rig.yaml",
+            "rig/simulated.rig.yaml",
             "specs/passive-capture.spec.yaml",
+            "specs/quillmoor-works.particulars.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
             "specs/tarn-drive.profile.yaml");
 

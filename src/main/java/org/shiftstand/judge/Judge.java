@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.Evidence;
@@ -25,6 +26,11 @@ import org.shiftstand.spec.Verdict;
 public final class Judge {
     private Judge() {}
 
+    /** Judges a case; see {@link Measuring#measure} for how the source is read. */
+    public static Judged judge(SampleSource source, JudgeCase of) {
+        return judge(source, of.spec(), of.profile(), of.options()).in(of.circumstances());
+    }
+
     /** Judges; see {@link Measuring#measure} for how the source is read. */
     public static Judged judge(SampleSource source, Spec spec, Optional<Profile> profile, JudgeOptions options) {
         JudgeOptions banded = options.bandSet() ? options : options.withBandDeg(spec.bandDeg());
@@ -36,7 +42,9 @@ public final class Judge {
         ShiftTable table = measured.table();
         List<PlannedShift> plan =
                 options.plan().or(() -> profile.map(Plan::ofProfile)).orElseGet(() -> Plan.seen(table));
-        List<ClauseResult> clauses = Evaluation.evaluate(spec, table, profile, plan);
+        Optional<Budgets> budgets =
+                BudgetOfRun.of(options.bench(), measured.track().correction(), source, table);
+        List<ClauseResult> clauses = Evaluation.evaluate(spec, table, profile, plan, budgets);
         Verdict verdict = Evaluation.verdict(clauses);
         Judgement judgement = new Judgement(
                 verdict,
@@ -53,7 +61,7 @@ public final class Judge {
                 counts(table),
                 clauses,
                 notices(measured, spec, options));
-        return new Judged(judgement, measured.track());
+        return new Judged(judgement.with(budgets), measured.track());
     }
 
     /** The clause that decided, in its own words. */

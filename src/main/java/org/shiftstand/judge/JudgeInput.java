@@ -5,12 +5,15 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.shiftstand.bench.RigDescription;
+import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.capture.CsvCapture;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.SampleSource;
@@ -44,18 +47,24 @@ public final class JudgeInput implements AutoCloseable {
     private final Optional<String> unit;
     private final Map<String, String> identity;
     private final Optional<String> runEnd;
+    private final Optional<Instant> began;
+    private final Optional<Instant> ended;
 
     private JudgeInput(
             SampleSource source,
             Map<String, TextFile> texts,
             Optional<String> unit,
             Map<String, String> identity,
-            Optional<String> runEnd) {
+            Optional<String> runEnd,
+            Optional<Instant> began,
+            Optional<Instant> ended) {
         this.source = source;
         this.texts = texts;
         this.unit = unit;
         this.identity = identity;
         this.runEnd = runEnd;
+        this.began = began;
+        this.ended = ended;
     }
 
     /**
@@ -67,9 +76,23 @@ public final class JudgeInput implements AutoCloseable {
     public static JudgeInput open(Path file, CsvOptions csv) {
         if (isDatabase(file)) {
             RecordFacts facts = RecordFacts.read(file);
-            return new JudgeInput(facts.source(), facts.texts(), facts.unit(), facts.identity(), facts.runEnd());
+            return new JudgeInput(
+                    facts.source(),
+                    facts.texts(),
+                    facts.unit(),
+                    facts.identity(),
+                    facts.runEnd(),
+                    facts.began(),
+                    facts.ended());
         }
-        return new JudgeInput(CsvCapture.open(file, csv), Map.of(), Optional.empty(), Map.of(), Optional.empty());
+        return new JudgeInput(
+                CsvCapture.open(file, csv),
+                Map.of(),
+                Optional.empty(),
+                Map.of(),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.empty());
     }
 
     /** The samples. */
@@ -113,6 +136,10 @@ public final class JudgeInput implements AutoCloseable {
         Optional<OwnLimits> limits =
                 BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
+        Optional<Particulars> stated =
+                BadInput.gathered(problems, () -> particulars(named, options)).flatMap(read -> read);
+        Optional<RigDescription> rig =
+                BadInput.gathered(problems, () -> rig(named)).flatMap(read -> read);
         if (specText.isEmpty() && problems.isEmpty()) {
             problems.add(new Problem(
                     source.identity().name(),
@@ -124,6 +151,9 @@ public final class JudgeInput implements AutoCloseable {
             throw new BadInput(problems);
         }
         JudgeOptions completed = completed(options, profileText, procedure);
+        if (rig.isPresent() && options.bench().rig().isEmpty()) {
+            completed = completed.withBench(options.bench().with(rig.get()));
+        }
         if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
             completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
         }
@@ -131,7 +161,18 @@ public final class JudgeInput implements AutoCloseable {
         return new JudgeCase(
                 spec.orElseThrow(),
                 profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
-                limited);
+                limited,
+                new Circumstances(
+                        stated.orElseGet(Particulars::none),
+                        procedure,
+                        began,
+                        ended,
+                        new Departures(texts, named)
+                                .of(
+                                        specText.orElseThrow(),
+                                        spec.orElseThrow(),
+                                        profileText.map(FoundProfile::text),
+                                        procedure)));
     }
 
     /**
@@ -157,6 +198,14 @@ public final class JudgeInput implements AutoCloseable {
     /** What {@code measure} needs beside the samples. */
     public record MeasureCase(Optional<Profile> profile, JudgeOptions options) {}
 
+    /** The description of the rig that the user named, else the record's own. */
+    private Optional<RigDescription> rig(Named named) {
+        return named.bench()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.RIG))
+                .or(() -> Optional.ofNullable(texts.get("rig")))
+                .map(RigDescriptionReader::read);
+    }
+
     /** The limits that the user named, else the record's own; none where the options have some already. */
     private Optional<OwnLimits> ownLimits(Named named, JudgeOptions options) {
         if (options.limitsFrom().isPresent()) {
@@ -166,6 +215,14 @@ public final class JudgeInput implements AutoCloseable {
                 .map(typed -> Bundled.find(typed, Bundled.Kind.LIMITS))
                 .or(() -> Optional.ofNullable(texts.get(OwnLimits.ROLE)))
                 .map(text -> OwnLimits.read(text, options.unit().or(() -> unit)));
+    }
+
+    /** What the user named, else what the record holds. */
+    private Optional<Particulars> particulars(Named named, JudgeOptions options) {
+        return named.particulars()
+                .map(ParticularsReader::find)
+                .or(() -> Optional.ofNullable(texts.get(Particulars.ROLE)))
+                .map(text -> ParticularsReader.read(text, options.unit().or(() -> unit)));
     }
 
     private JudgeOptions completed(

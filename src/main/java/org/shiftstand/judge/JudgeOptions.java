@@ -22,6 +22,7 @@ import org.shiftstand.spec.PlannedShift;
  * @param identity further facts of the run in reading order
  * @param runEnd why the run ended early, where it did
  * @param limitsFrom where this unit's own mechanical limits come from, a sentence; empty where there are none
+ * @param bench what is known of the bench, for uncertainty budgets
  * @param notices to be told beside those of the measuring itself
  */
 public record JudgeOptions(
@@ -33,6 +34,7 @@ public record JudgeOptions(
         Map<String, String> identity,
         Optional<String> runEnd,
         Optional<String> limitsFrom,
+        BenchFacts bench,
         List<String> notices) {
     public JudgeOptions {
         plan = plan.map(List::copyOf);
@@ -51,6 +53,7 @@ public record JudgeOptions(
                 Map.of(),
                 Optional.empty(),
                 Optional.empty(),
+                BenchFacts.NONE,
                 List.of());
     }
 
@@ -89,39 +92,45 @@ public record JudgeOptions(
                 identity,
                 runEnd,
                 Optional.of(from),
+                bench,
                 notices);
     }
 
     public JudgeOptions withCalibration(Correction stored) {
         return new JudgeOptions(
-                shifts, bandSet, Optional.of(stored), plan, unit, identity, runEnd, limitsFrom, notices);
+                shifts, bandSet, Optional.of(stored), plan, unit, identity, runEnd, limitsFrom, bench, notices);
     }
 
     public JudgeOptions withPlan(List<PlannedShift> planned) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, Optional.of(planned), unit, identity, runEnd, limitsFrom, notices);
+                shifts, bandSet, calibration, Optional.of(planned), unit, identity, runEnd, limitsFrom, bench, notices);
     }
 
     public JudgeOptions withUnit(String id) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, Optional.of(id), identity, runEnd, limitsFrom, notices);
+                shifts, bandSet, calibration, plan, Optional.of(id), identity, runEnd, limitsFrom, bench, notices);
     }
 
     public JudgeOptions withIdentity(Map<String, String> facts) {
-        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, notices);
+        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, bench, notices);
     }
 
     /** The run ended before its script was done, for this reason. */
     public JudgeOptions withRunEnd(String reason) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, unit, identity, Optional.of(reason), limitsFrom, notices);
+                shifts, bandSet, calibration, plan, unit, identity, Optional.of(reason), limitsFrom, bench, notices);
+    }
+
+    /** What is known of the bench, for uncertainty budgets. */
+    public JudgeOptions withBench(BenchFacts facts) {
+        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, facts, notices);
     }
 
     public JudgeOptions withNotices(List<String> told) {
-        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, told);
+        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, bench, told);
     }
 
     private JudgeOptions with(ShiftOptions options, boolean band) {
-        return new JudgeOptions(options, band, calibration, plan, unit, identity, runEnd, limitsFrom, notices);
+        return new JudgeOptions(options, band, calibration, plan, unit, identity, runEnd, limitsFrom, bench, notices);
     }
 }

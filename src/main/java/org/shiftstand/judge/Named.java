@@ -9,11 +9,18 @@ import java.util.Optional;
  * @param profile file or packed name
  * @param procedure file or packed name
  * @param limits file with the unit's own mechanical limits
+ * @param particulars file with what people state of the run, or packed name
+ * @param bench description of the rig that the run was made on, file or packed name
  */
 public record Named(
-        Optional<String> spec, Optional<String> profile, Optional<String> procedure, Optional<String> limits) {
+        Optional<String> spec,
+        Optional<String> profile,
+        Optional<String> procedure,
+        Optional<String> limits,
+        Optional<String> particulars,
+        Optional<String> bench) {
     public Named(Optional<String> spec, Optional<String> profile, Optional<String> procedure) {
-        this(spec, profile, procedure, Optional.empty());
+        this(spec, profile, procedure, Optional.empty(), Optional.empty(), Optional.empty());
     }
 
     /** Nothing named. */
@@ -26,6 +33,14 @@ public record Named(
     }
 
     public Named withLimits(Optional<String> typed) {
-        return new Named(spec, profile, procedure, typed);
+        return new Named(spec, profile, procedure, typed, particulars, bench);
+    }
+
+    public Named withParticulars(Optional<String> typed) {
+        return new Named(spec, profile, procedure, limits, typed, bench);
+    }
+
+    public Named withBench(Optional<String> typed) {
+        return new Named(spec, profile, procedure, limits, particulars, typed);
     }
 }

@@ -100,10 +100,11 @@ public record OwnLimits(TextFile text, UnitLimits limits) {
 
     /** The options with these limits, and where they come from. */
     public JudgeOptions in(JudgeOptions options) {
-        return options.withLimits(
-                OptionalDouble.of(limits.outboard().atDeg()),
-                OptionalDouble.of(limits.inboard().atDeg()),
-                limits.sentence());
+        return options.withBench(options.bench().with(limits))
+                .withLimits(
+                        OptionalDouble.of(limits.outboard().atDeg()),
+                        OptionalDouble.of(limits.inboard().atDeg()),
+                        limits.sentence());
     }
 
     /** For a person at the start of a run: which limits are used. */

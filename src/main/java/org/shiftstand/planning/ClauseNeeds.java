@@ -38,7 +38,7 @@ public record ClauseNeeds(
     }
 
     static ClauseNeeds of(Clause clause, Profile profile, Schedule schedule) {
-        int each = clause.needs().orElse(clause.statistic().kind().defaultNeeds());
+        int each = clause.needed();
         Function<List<PlannedShift>, List<Supply.Group>> groups =
                 plan -> groups(clause, Supply.selected(clause, plan, Optional.of(profile)), profile);
         List<Supply.Group> asItStands = groups.apply(schedule.plan(schedule.cycles()));
@@ -55,8 +55,12 @@ public record ClauseNeeds(
         boolean fixed = clause.per().contains(Per.EACH) || clause.per().contains(Per.CYCLE);
         int least = all.stream().mapToInt(group -> group.shifts().size()).min().orElse(0);
         if (fixed && least < each) {
-            return never(each, all.size(), given, "a group never has more than its own "
-                    + (clause.per().contains(Per.EACH) ? "shift" : "cycle") + " gives it");
+            return never(
+                    each,
+                    all.size(),
+                    given,
+                    "a group never has more than its own " + (clause.per().contains(Per.EACH) ? "shift" : "cycle")
+                            + " gives it");
         }
         OptionalInt cycles = fixed ? first(all) : enough(groups, schedule, all.size(), each, seen);
         return cycles.isPresent()
@@ -102,11 +106,12 @@ public record ClauseNeeds(
         for (Supply.Group group : groups.apply(plan)) {
             cycles.put(
                     group.key(),
-                    new ArrayList<>(
-                            group.shifts().stream().map(PlannedShift::cycle).sorted().toList()));
+                    new ArrayList<>(group.shifts().stream()
+                            .map(PlannedShift::cycle)
+                            .sorted()
+                            .toList()));
         }
-        if (cycles.size() < howMany
-                || cycles.values().stream().anyMatch(of -> of.size() < each)) {
+        if (cycles.size() < howMany || cycles.values().stream().anyMatch(of -> of.size() < each)) {
             return OptionalInt.empty();
         }
         return cycles.values().stream().mapToInt(of -> of.get(each - 1)).max();

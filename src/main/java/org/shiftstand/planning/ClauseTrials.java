@@ -16,6 +16,7 @@ import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.GroupResult;
 import org.shiftstand.spec.PlannedShift;
@@ -47,20 +48,19 @@ final class ClauseTrials {
         this.maker = new ShiftMaker(profile, unit, whole.bandDeg(), wanted(List.of(clause)), wrong(clause));
         List<PlannedShift> selected = Supply.selected(clause, plan, this.profile);
         Set<PlannedShift> taken = Set.copyOf(selected);
-        List<Placed> placed = placed(plan).stream()
-                .filter(p -> taken.contains(p.shift()))
-                .toList();
+        List<Placed> placed =
+                placed(plan).stream().filter(p -> taken.contains(p.shift())).toList();
         Set<Pair> place = everywhere ? pairs(selected) : worstPlace(clause, selected, placed);
         int cycles = plan.stream().mapToInt(PlannedShift::cycle).max().orElse(0);
         this.none = new Fault(clause.measure().isEmpty() ? Worsening.SHARE : Worsening.BIAS, 1, 0, place, cycles);
-        boolean alone = groupsStandAlone(whole);
+        boolean alone = groupsStandAlone(clause);
         this.faulty = placed.stream().filter(p -> !alone || none.at(p.shift())).toList();
         this.others = placed.stream().filter(p -> alone && !none.at(p.shift())).toList();
     }
 
     /** Whether the verdict on one group never depends on another group. */
-    private static boolean groupsStandAlone(Spec spec) {
-        return spec.claim().equals("observed");
+    private static boolean groupsStandAlone(Clause clause) {
+        return clause.decision().claim() == Decision.Claim.OBSERVED; // of a process many groups share one risk
     }
 
     static List<Placed> placed(List<PlannedShift> plan) {
@@ -97,7 +97,8 @@ final class ClauseTrials {
         ClauseResult even = judge(placed, Scores.EVEN, Optional.empty());
         Optional<Map<String, String>> worst = even.groups().stream()
                 .filter(group -> group.margin().isPresent())
-                .min(java.util.Comparator.comparingDouble(group -> round(group.margin().getAsDouble())))
+                .min(java.util.Comparator.comparingDouble(
+                        group -> round(group.margin().getAsDouble())))
                 .map(GroupResult::key);
         return groups.stream()
                 .filter(group -> worst.isEmpty() || worst.get().equals(group.key()))

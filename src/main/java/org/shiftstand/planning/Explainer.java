@@ -41,7 +41,7 @@ public final class Explainer {
     public static Explanation demands(Spec spec, Assumptions given) {
         List<ClauseExplanation> clauses = spec.clauses().stream()
                 .map(clause -> ClauseExplanation.withoutCurve(
-                        clause, each(clause), Optional.empty(), "no profile: nothing is known to be nominal"))
+                        clause, clause.needed(), Optional.empty(), "no profile: nothing is known to be nominal"))
                 .toList();
         return new Explanation(spec, Optional.empty(), Optional.empty(), 0, given, clauses, Optional.empty());
     }
@@ -63,10 +63,7 @@ public final class Explainer {
                 .toList();
         int cycles = asItStands
                 ? schedule.cycles()
-                : needs.stream()
-                        .flatMapToInt(n -> n.cycles().stream())
-                        .max()
-                        .orElse(schedule.cycles());
+                : needs.stream().flatMapToInt(n -> n.cycles().stream()).max().orElse(schedule.cycles());
         List<PlannedShift> plan = schedule.plan(cycles);
         List<ClauseExplanation> clauses = IntStream.range(0, needs.size())
                 .parallel()
@@ -113,8 +110,7 @@ public final class Explainer {
                         : Optional.empty());
     }
 
-    private OperatingCurve curve(
-            Clause clause, ClauseTrials trials, Qualities qualities, Qualities.Guarded guarded) {
+    private OperatingCurve curve(Clause clause, ClauseTrials trials, Qualities qualities, Qualities.Guarded guarded) {
         Fault fault = guarded.turn();
         List<OperatingCurve.Point> points = new ArrayList<>();
         for (double size : qualities.sizes(guarded, STEPS)) {
@@ -154,7 +150,9 @@ public final class Explainer {
 
     private String place(Clause clause, ClauseTrials trials) {
         List<Supply.Group> groups = Supply.groups(clause, trials.place(), profile.sprockets());
-        return groups.size() == 1 && !groups.get(0).key().isEmpty() ? groups.get(0).words() : given.everywhere() ? "every group" : "all its shifts";
+        return groups.size() == 1 && !groups.get(0).key().isEmpty()
+                ? groups.get(0).words()
+                : given.everywhere() ? "every group" : "all its shifts";
     }
 
     /** Ends with the first spread that no unit passes with: it only gets worse. */
@@ -187,9 +185,5 @@ public final class Explainer {
             }
         }
         return verdict;
-    }
-
-    private static int each(Clause clause) {
-        return clause.needs().orElse(clause.statistic().kind().defaultNeeds());
     }
 }

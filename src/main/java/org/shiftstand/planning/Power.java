@@ -29,7 +29,13 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
      * @param fault of the stated bad unit
      */
     static Power of(
-            Spec spec, Clause clause, Profile profile, Schedule schedule, Assumptions given, ClauseNeeds needs, Fault fault) {
+            Spec spec,
+            Clause clause,
+            Profile profile,
+            Schedule schedule,
+            Assumptions given,
+            ClauseNeeds needs,
+            Fault fault) {
         double wanted = given.power().orElseThrow();
         IntPredicate bad = cycles -> {
             Tally tally = trials(spec, clause, profile, schedule, given, cycles)
@@ -48,8 +54,7 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
         int tells = telling.getAsInt();
         OptionalInt both = fewestFrom(tells, good);
         return both.isPresent()
-                ? new Power(
-                        wanted, both, OptionalDouble.of(schedule.seconds(both.getAsInt())), Optional.empty())
+                ? new Power(wanted, both, OptionalDouble.of(schedule.seconds(both.getAsInt())), Optional.empty())
                 : none(wanted, "where cycles are enough to tell the bad unit, a sound one does not pass so surely");
     }
 

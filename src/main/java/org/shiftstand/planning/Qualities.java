@@ -49,7 +49,8 @@ final class Qualities {
     /** Empty where a sound unit does not pass, or nothing makes it fail. */
     Optional<Guarded> guarded() {
         if (trials.none().worsening() == Worsening.SHARE) {
-            return turn(Worsening.SHARE).map(f -> new Guarded(f, Math.min(1, Math.max(BAD_SHARE, BAD_WIDER * f.size()))));
+            return turn(Worsening.SHARE)
+                    .map(f -> new Guarded(f, Math.min(1, Math.max(BAD_SHARE, BAD_WIDER * f.size()))));
         }
         Optional<Fault> bias = turn(Worsening.BIAS);
         Optional<Fault> found = bias.isPresent() ? bias : leastOfTheOthers();
@@ -59,8 +60,7 @@ final class Qualities {
 
     private Optional<Fault> leastOfTheOthers() {
         Optional<Fault> least = Optional.empty();
-        for (Worsening worsening :
-                List.of(Worsening.SPREAD, Worsening.REVERSAL, Worsening.DRIFT, Worsening.STEP)) {
+        for (Worsening worsening : List.of(Worsening.SPREAD, Worsening.REVERSAL, Worsening.DRIFT, Worsening.STEP)) {
             Optional<Fault> turn = turn(worsening);
             if (turn.isPresent() && (least.isEmpty() || departure(turn.get()) < ALIKE * departure(least.get()))) {
                 least = turn;
@@ -100,8 +100,8 @@ final class Qualities {
             }
             fails = Math.min(most, 2 * fails);
         }
-        return Optional.of(fault.sized(
-                halved(0, fails, size -> passes(fault.sized(size), scores), HALVINGS).high()));
+        return Optional.of(fault.sized(halved(0, fails, size -> passes(fault.sized(size), scores), HALVINGS)
+                .high()));
     }
 
     private boolean passes(Fault fault, Scores scores) {

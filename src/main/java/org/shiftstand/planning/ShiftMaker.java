@@ -114,9 +114,7 @@ final class ShiftMaker {
         // no plateau: exactly 0, as it is measured
         boolean still = measure == Measure.OVERTRAVEL && !nominal.overtravels();
         double sound = middle + (still ? 0 : spread * deviation(measure, placed, scores));
-        double value = fault.isPresent()
-                ? fault.get().bend(sound, middle, placed.shift(), unit.sd(measure))
-                : sound;
+        double value = fault.isPresent() ? fault.get().bend(sound, middle, placed.shift(), unit.sd(measure)) : sound;
         return new Measured.Value(Fault.signed(measure) ? value : Math.max(0, value));
     }
 

@@ -122,6 +122,7 @@ public record Quantity(double value, Unit unit) {
             case "°c", "celsius", "c°" -> Optional.of(Unit.DEG_C);
             case "percent", "pct" -> Optional.of(Unit.PERCENT);
             case "shift" -> Optional.of(Unit.SHIFTS);
+            case "cycle" -> Optional.of(Unit.CYCLES);
             default -> Optional.empty();
         };
     }

@@ -26,7 +26,8 @@ public enum Unit {
     DEG_C("degC", Dimension.TEMPERATURE, 1),
     PERCENT("%", Dimension.RATIO, 0.01),
     ONE("", Dimension.RATIO, 1),
-    SHIFTS("shifts", Dimension.COUNT, 1);
+    SHIFTS("shifts", Dimension.COUNT, 1),
+    CYCLES("cycles", Dimension.COUNT, 1);
 
     private final String symbol;
     private final Dimension dimension;

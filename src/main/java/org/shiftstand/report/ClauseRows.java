@@ -37,6 +37,7 @@ final class ClauseRows {
                 ClauseGauge.draw(result, "gauge-" + place),
                 groups(result),
                 counts(result),
+                Certainty.of(result),
                 result.remarks());
     }
 

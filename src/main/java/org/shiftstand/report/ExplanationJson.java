@@ -42,7 +42,8 @@ public final class ExplanationJson {
                                 .field("sha256", profile.sha256())
                                 .endObject(),
                         () -> json.nothing("profile"));
-        json.field("rule", explained.spec().rule()).field("claim", explained.spec().claim());
+        json.field("rule", explained.spec().rule())
+                .field("claim", explained.spec().claim());
         json.field("cyclesForAll", explained.cyclesForAll());
         json.texts("neverSupplied", explained.neverSupplied());
         assumptions(explained);
@@ -77,6 +78,8 @@ public final class ExplanationJson {
                 .field("id", clause.clause().id())
                 .field("demand", ExplanationWords.demand(clause.clause()).replace(Figures.NO_BREAK, " "))
                 .field("because", clause.clause().because())
+                .field("rule", clause.clause().decision().rule().word())
+                .field("claim", clause.clause().decision().claim().word())
                 .field("needs", clause.each());
         clause.needs().ifPresentOrElse(this::needs, () -> json.nothing("supply"));
         clause.curve().ifPresentOrElse(curve -> curve(clause, curve), () -> json.nothing("curve"));

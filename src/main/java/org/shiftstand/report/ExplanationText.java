@@ -45,7 +45,8 @@ public final class ExplanationText {
         explained
                 .profile()
                 .ifPresentOrElse(
-                        profile -> line("", "Profile " + profile.name() + " version " + profile.version() + ". " + procedure),
+                        profile -> line(
+                                "", "Profile " + profile.name() + " version " + profile.version() + ". " + procedure),
                         () -> line(
                                 "",
                                 "No profile is named: what shifts take, and what a verdict is worth, is not known."
@@ -75,6 +76,10 @@ public final class ExplanationText {
                 line("   ", "Why: " + clause.clause().because() + ".");
             }
             line("   ", takes(clause));
+            if (!clause.clause().decision().equals(explained.spec().decision())) {
+                var decision = clause.clause().decision();
+                line("   ", ruling(decision.rule().word(), decision.claim().word()));
+            }
         }
         if (!explained.neverSupplied().isEmpty()) {
             out.append('\n');
@@ -134,7 +139,8 @@ public final class ExplanationText {
             clause.curve()
                     .ifPresentOrElse(
                             curve -> curve(id, clause, curve),
-                            () -> line("", id + ": no curve, " + clause.noCurve().orElse("") + "."));
+                            () -> line(
+                                    "", id + ": no curve, " + clause.noCurve().orElse("") + "."));
         }
         out.append("\nThe whole spec\n\n");
         whole(whole);
@@ -142,13 +148,15 @@ public final class ExplanationText {
 
     private void curve(String id, ClauseExplanation explanation, OperatingCurve curve) {
         Clause clause = explanation.clause();
-        List<OperatingCurve.Point> swept = curve.points().subList(1, curve.points().size());
+        List<OperatingCurve.Point> swept =
+                curve.points().subList(1, curve.points().size());
         line("", id + ", at " + explanation.place());
         line(
                 "   ",
                 WorseningWords.axis(clause, curve) + " "
                         + WorseningWords.figure(curve, swept.get(0).quality()) + " " + bars(swept) + " "
-                        + WorseningWords.figure(curve, swept.get(swept.size() - 1).quality()));
+                        + WorseningWords.figure(
+                                curve, swept.get(swept.size() - 1).quality()));
         line("   ", falls(curve));
         line("   ", "A sound unit does not pass: " + chance(curve.producersRisk()) + ".");
         line(
@@ -184,14 +192,16 @@ public final class ExplanationText {
         return power.cycles().isPresent()
                 ? "Both right with " + wanted + ": "
                         + cycles(power.cycles().getAsInt(), power.seconds().orElseThrow()) + "."
-                : "Both right with " + wanted + ": no number of cycles; " + power.why().orElse("") + ".";
+                : "Both right with " + wanted + ": no number of cycles; "
+                        + power.why().orElse("") + ".";
     }
 
     private void whole(WholeSpec whole) {
         var good = whole.ofGood();
         line(
                 "",
-                "A sound unit fails: " + chance(good.fails()) + "; without a verdict: " + chance(good.undecided()) + ".");
+                "A sound unit fails: " + chance(good.fails()) + "; without a verdict: " + chance(good.undecided())
+                        + ".");
         List<String> wider = whole.points().stream()
                 .map(point -> ExplanationWords.percent(point.verdicts().passes().share()) + " at "
                         + Figures.asWritten(point.quality()))

@@ -60,7 +60,8 @@ final class ExplanationWords {
                         ? "A bad unit is bad in every group alike"
                         : "A bad unit is bad in one group, the one nearest to its bound")
                 + ": its mean stands one standard deviation beyond what would turn an ideal unit's verdict, or it"
-                + " scatters one and a half times as wide, or 5" + Figures.NO_BREAK + "% or more of its shifts go wrong.");
+                + " scatters one and a half times as wide, or 5" + Figures.NO_BREAK
+                + "% or more of its shifts go wrong.");
         return sentences;
     }
 

@@ -26,7 +26,7 @@ final class Figures {
     /** Decimals that the accuracy of a quantity in this unit supports. */
     static int decimals(Unit unit) {
         return switch (unit) {
-            case US, UM, MV, SHIFTS -> 0;
+            case US, UM, MV, SHIFTS, CYCLES -> 0;
             case DEG, MS, PERCENT, DEG_C, HZ, MIN, MAH, MA -> 1;
             case MM, V -> 2;
             case TURN, H, ONE, AS, A, J, KHZ -> 3;
@@ -85,7 +85,7 @@ final class Figures {
             case UM -> NO_BREAK + "\u00b5m";
             case US -> NO_BREAK + "\u00b5s";
             case AS -> NO_BREAK + "A\u00b7s";
-            case DEG, TURN, MM, S, MS, MIN, H, A, MA, V, MV, MAH, J, HZ, KHZ, PERCENT, SHIFTS ->
+            case DEG, TURN, MM, S, MS, MIN, H, A, MA, V, MV, MAH, J, HZ, KHZ, PERCENT, SHIFTS, CYCLES ->
                 NO_BREAK + unit.symbol();
         };
     }

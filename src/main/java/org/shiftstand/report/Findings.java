@@ -20,6 +20,7 @@ import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
 import org.shiftstand.spec.GroupResult;
 import org.shiftstand.spec.Selection;
+import org.shiftstand.spec.Statistic;
 import org.shiftstand.spec.Verdict;
 
 /**
@@ -37,26 +38,18 @@ final class Findings {
 
     /** Whether single shifts break this clause, rather than a statistic of many. */
     static boolean individual(Clause clause) {
-        return switch (clause.statistic().kind()) {
-            case EVERY, MINIMUM, MAXIMUM, COUNT, PROPORTION -> true;
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE -> false;
-        };
+        return clause.statistic().kind().nature() != Statistic.Nature.ESTIMATOR;
     }
 
     /** Whether the bound of this clause is a bound for the value of each shift. */
     static boolean boundsEachShift(Clause clause) {
-        return switch (clause.statistic().kind()) {
-            case EVERY, MINIMUM, MAXIMUM -> clause.measure().isPresent();
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION ->
-                false;
-        };
+        return clause.statistic().kind().nature() == Statistic.Nature.EXTREME
+                && clause.statistic().kind() != Statistic.Kind.FIRST_FAILURE
+                && clause.measure().isPresent();
     }
 
     private static boolean spread(Clause clause) {
-        return switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE -> true;
-            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE, COUNT, PROPORTION -> false;
-        };
+        return clause.statistic().kind().spread();
     }
 
     List<ClauseResult> with(Verdict verdict) {

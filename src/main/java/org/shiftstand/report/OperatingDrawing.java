@@ -52,7 +52,13 @@ public final class OperatingDrawing {
      * @param bad NaN where no bad unit is stated
      */
     private record Panel(
-            String title, String place, String axis, Unit unit, List<OperatingCurve.Point> points, double bad, double ofBad) {}
+            String title,
+            String place,
+            String axis,
+            Unit unit,
+            List<OperatingCurve.Point> points,
+            double bad,
+            double ofBad) {}
 
     private static List<Panel> panels(Explanation explained) {
         List<Panel> panels = new ArrayList<>();
@@ -131,8 +137,8 @@ public final class OperatingDrawing {
         }
         svg.stroke(Palette.TRACE, 2).path(passes(points, x, y)).end();
         StringBuilder dots = new StringBuilder();
-        points.forEach(p ->
-                Svg.dot(dots, x.at(p.quality()), y.at(p.verdicts().passes().share())));
+        points.forEach(
+                p -> Svg.dot(dots, x.at(p.quality()), y.at(p.verdicts().passes().share())));
         dots(svg, Palette.TRACE, dots);
         if (!Double.isNaN(panel.bad())) {
             square(svg, x.at(panel.bad()), y.at(panel.ofBad()));

@@ -7,19 +7,12 @@ import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
-import java.util.OptionalDouble;
 import org.shiftstand.angle.Correction;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
-import org.shiftstand.quantity.Quantity;
-import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Resumption;
 import org.shiftstand.shift.ShiftTable;
-import org.shiftstand.spec.Clause;
-import org.shiftstand.spec.ClauseResult;
-import org.shiftstand.spec.GroupResult;
 import org.shiftstand.spec.Spec;
-import org.shiftstand.spec.Statistic;
 
 /**
  * {@code result.json}: a judgement as one JSON document, format 1, by the schema {@code specs/schema/result.schema.json}.
@@ -60,8 +53,11 @@ public final class ResultJson {
         judgement.profile().ifPresentOrElse(profile -> profile(profile, json), () -> json.nothing("profile"));
         json.field("rule", judgement.spec().rule());
         json.field("claim", judgement.spec().claim());
+        json.field("confidence", judgement.spec().decision().confidence());
+        json.field("falseAccept", judgement.spec().decision().falseAccept());
         table(judgement.table(), json);
         correction(judgement.correction(), json);
+        UncertaintyJson.write(judgement, json);
         json.field("limits", judgement.limitsFrom());
         json.field("runEnd", judgement.runEnd());
         breaks(judgement.table(), json);
@@ -69,10 +65,13 @@ public final class ResultJson {
         judgement.counts().forEach((outcome, n) -> json.field(outcome, n));
         json.endObject();
         json.array("clauses");
-        judgement.clauses().forEach(clause -> clause(clause, json));
+        judgement.clauses().forEach(clause -> ClauseJson.write(clause, json));
         json.endArray();
+        DriftJson.write(judgement.drift(), json);
+        PositioningJson.write(judgement, json);
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
+        ReportJson.write(judgement, json);
         json.endObject().end();
     }
 
@@ -140,69 +139,5 @@ public final class ResultJson {
                 .field("residualDeg", correction.residualDeg())
                 .field("uncertaintyDeg", correction.uncertaintyDeg())
                 .endObject();
-    }
-
-    private static void clause(ClauseResult result, JsonWriter json) {
-        Clause clause = result.clause();
-        json.object();
-        json.field("id", clause.id());
-        json.field("verdict", result.verdict().word());
-        json.field("reason", result.reason());
-        json.field("measure", clause.measureKey());
-        json.field("statistic", clause.statistic().kind().word());
-        json.field(
-                "fraction",
-                clause.statistic().kind() == Statistic.Kind.PERCENTILE
-                        ? OptionalDouble.of(clause.statistic().fraction())
-                        : OptionalDouble.empty());
-        json.field("unit", result.unit().symbol());
-        json.object("bound")
-                .field("atLeast", bound(clause.bound().atLeast(), result.unit()))
-                .field("atMost", bound(clause.bound().atMost(), result.unit()))
-                .endObject();
-        json.field("value", result.value());
-        json.field("margin", result.margin());
-        json.field("because", clause.because());
-        json.texts("remarks", result.remarks());
-        json.array("groups");
-        result.groups().forEach(group -> group(group, json));
-        json.endArray().endObject();
-    }
-
-    /** As the author wrote it: 700 ms, not 700.0000000000001 ms. */
-    private static OptionalDouble bound(OptionalDouble base, Unit unit) {
-        if (base.isEmpty()) {
-            return base;
-        }
-        double rounded = Quantity.ofBase(base.getAsDouble(), unit).value();
-        return OptionalDouble.of(
-                unit.toBase(rounded) == base.getAsDouble() ? rounded : unit.fromBase(base.getAsDouble()));
-    }
-
-    private static void group(GroupResult group, JsonWriter json) {
-        json.object();
-        json.object("key");
-        group.key().forEach((name, value) -> key(name, value, json));
-        json.endObject();
-        json.field("n", group.n());
-        json.field("notMeasured", group.notMeasured());
-        json.field("notApplicable", group.notApplicable());
-        json.field("displaced", group.displaced());
-        json.field("notMade", group.notMade());
-        json.field("value", group.value());
-        json.field("margin", group.margin());
-        json.field("verdict", group.verdict().word());
-        json.field("reason", group.reason());
-        json.numbers("shifts", group.shifts());
-        json.endObject();
-    }
-
-    /** Sprockets, cycles and shifts are numbers; directions and pairs are words. */
-    private static void key(String name, String value, JsonWriter json) {
-        if (value.chars().allMatch(c -> c >= '0' && c <= '9') && value.length() < 10) {
-            json.field(name, Long.parseLong(value));
-        } else {
-            json.field(name, value);
-        }
     }
 }

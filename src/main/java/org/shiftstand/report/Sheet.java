@@ -22,13 +22,18 @@ record Sheet(
         Optional<Plate> landings,
         Optional<Plate> overtravels,
         Optional<CyclePlots.Many> cycles,
+        Optional<Run> run,
+        Optional<Positions> positions,
         List<Counted> outcomes,
         List<Counted> evidence,
         String displaced,
         List<Missing> missing,
         String missingIntro,
         List<Counted> notApplicable,
+        String uncertaintyIntro,
+        List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
+        Stated stated,
         List<String> cautions,
         String version,
         String generated,
@@ -56,6 +61,19 @@ record Sheet(
             String moreBecause,
             List<Cell> facts,
             String rule) {}
+
+    /**
+     * What makes the page a report by ISO/IEC 17025: its number, the statement of conformity, and all that is asked.
+     *
+     * @param missing how much nobody said, a sentence; empty where nothing
+     */
+    record Stated(
+            String number,
+            String statement,
+            List<Cell> conformity,
+            String missing,
+            List<Particular> particulars,
+            String end) {}
 
     record Link(String symbol, String href, String text, String more) {}
 
@@ -90,6 +108,7 @@ record Sheet(
             String gauge,
             String groups,
             String counts,
+            String certainty,
             List<String> remarks) {}
 
     /** One clause that failed or could not be decided, in detail. */
@@ -130,6 +149,43 @@ record Sheet(
 
     /** One drawn shift with its figures beside it. */
     record Drawn(String anchor, String caption, String svg, List<Cell> facts, List<String> notes) {}
+
+    /**
+     * What happened over the cycles.
+     *
+     * @param intro what was looked at and found, a sentence each
+     * @param drifts groups with a significant drift or step, the clearest first
+     * @param clauses when clauses first failed or are expected to
+     * @param drawing the group that matters most; empty where none drifts
+     */
+    record Run(
+            List<String> intro,
+            List<DriftRow> drifts,
+            String moreDrifts,
+            List<CourseRow> clauses,
+            String moreClauses,
+            Optional<Drawn> drawing) {}
+
+    record DriftRow(
+            String measure, String shifts, String shape, String change, String interval, String p, String seen) {}
+
+    record CourseRow(String clause, String group, String failed, String projected) {}
+
+    /** Landings as positions of an axis. */
+    record Positions(String intro, List<PositionRow> rows, List<AxisFigure> figures) {}
+
+    record PositionRow(
+            String sprocket,
+            String inboard,
+            String meanInboard,
+            String sdInboard,
+            String outboard,
+            String meanOutboard,
+            String sdOutboard,
+            String reversal,
+            String repeatability) {}
+
+    record AxisFigure(String symbol, String words, String deg, String mm) {}
 
     record Counted(String word, String count, String bar) {}
 

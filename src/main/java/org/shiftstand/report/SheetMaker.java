@@ -22,6 +22,9 @@ final class SheetMaker {
     private static final int MOST_NOTICES = 60;
     private static final int MOST_REASONS = 6;
     private static final int MOST_BREAKS = 4;
+    private static final String NOT_STATED =
+            " that a report is asked to say: not stated by anybody. State what is known with --particulars FILE, and judge"
+                    + " again.";
 
     private final Judgement judgement;
     private final Findings findings;
@@ -56,13 +59,18 @@ final class SheetMaker {
                 strips.landings(),
                 strips.overtravels(),
                 shifts.isEmpty() ? Optional.empty() : Optional.of(new CyclePlots(judgement, findings).draw()),
+                RunSection.of(judgement),
+                PositionRows.of(judgement),
                 outcomes(),
                 evidence(),
                 displaced(),
                 gaps.missing(),
                 shifts.isEmpty() ? "No shift was found." : gaps.intro(),
                 gaps.notApplicable(),
+                UncertaintyRows.intro(judgement),
+                UncertaintyRows.of(judgement),
                 notices(),
+                stated(),
                 Cautions.read(),
                 options.toolVersion(),
                 Figures.utc(options.generated()),
@@ -206,11 +214,32 @@ final class SheetMaker {
         return shown;
     }
 
+    private Sheet.Stated stated() {
+        List<Particular> particulars = ParticularList.of(judgement);
+        int missing = ParticularList.missing(particulars).size();
+        Conformity conformity = Conformity.of(judgement);
+        return new Sheet.Stated(
+                ReportNumber.of(judgement),
+                conformity.statement() + ".",
+                List.of(
+                        new Sheet.Cell("covers", conformity.covers()),
+                        new Sheet.Cell("met", conformity.list(conformity.met())),
+                        new Sheet.Cell("not met", conformity.list(conformity.notMet())),
+                        new Sheet.Cell("not decided", conformity.list(conformity.undecided())),
+                        new Sheet.Cell("rule", conformity.decision().rule()),
+                        new Sheet.Cell("risk", conformity.decision().risk()),
+                        new Sheet.Cell("claim", conformity.decision().claim())),
+                missing == 0 ? "" : Figures.count(missing, "thing") + NOT_STATED,
+                particulars,
+                ParticularList.end(judgement));
+    }
+
     /** The unit at the foot of each printed page; only where it cannot be anything but a plain word. */
     private String pageStyle() {
         String unit =
                 judgement.unit().filter(u -> u.matches("[A-Za-z0-9._-]{1,64}")).orElse("");
         String foot = unit.isEmpty() ? "Shiftstand report" : unit + ": " + Mark.word(judgement.verdict());
-        return "@page{@bottom-left{font:9pt sans-serif;content:\"" + foot + "\"}}";
+        return "@page{@bottom-left{font:9pt sans-serif;content:\"" + foot
+                + "\"}@bottom-center{font:9pt sans-serif;content:\"Report " + ReportNumber.of(judgement) + "\"}}";
     }
 }

@@ -61,7 +61,11 @@ final class TitleBlock {
     }
 
     static String rule(Spec spec) {
-        return "rule " + spec.rule() + ", claim " + spec.claim();
+        long otherwise = spec.clauses().stream()
+                .filter(clause -> !clause.decision().equals(spec.decision()))
+                .count();
+        return "rule " + spec.rule() + ", claim " + spec.claim()
+                + (otherwise == 0 ? "" : "; " + Figures.count(otherwise, "clause") + " otherwise");
     }
 
     /** How numbers and angles came about. */
@@ -134,7 +138,7 @@ final class TitleBlock {
         };
     }
 
-    private static String uncertainty(Correction c) {
+    static String uncertainty(Correction c) {
         String residual = Double.isFinite(c.residualDeg())
                 ? "residual " + Figures.of(c.residualDeg(), Unit.DEG, 3) + " rms after the correction; "
                 : "no residual could be had; ";

@@ -97,9 +97,39 @@ final class Words {
             case MINIMUM -> "smallest " + measure;
             case MAXIMUM -> "largest " + measure;
             case PERCENTILE -> "percentile " + Figures.asWritten(statistic.fraction() * 100) + " of " + measure;
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION ->
-                spaced(statistic.kind().word()) + " of " + measure;
+            case TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE -> settings(statistic, measure);
+            case MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    REPEATABILITY,
+                    REVERSAL,
+                    DRIFT,
+                    CHANGE_POINT -> spaced(statistic.kind().word()) + " of " + measure;
         };
+    }
+
+    private static String settings(Statistic statistic, String measure) {
+        if (statistic.settings() instanceof Statistic.Settings.Coverage c) {
+            return "interval that holds " + percent(c.coverage()) + " of " + measure + " with "
+                    + percent(c.confidence()) + " confidence";
+        }
+        if (statistic.settings() instanceof Statistic.Settings.Limits limits) {
+            return limits.index().name().charAt(0) + limits.index().word().substring(1) + " of " + measure + " against "
+                    + bound(limits.limits(), limits.limits().unit());
+        }
+        if (statistic.settings() instanceof Statistic.Settings.Broken broken) {
+            return "first cycle with " + measure + " outside "
+                    + bound(broken.limits(), broken.limits().unit());
+        }
+        return spaced(statistic.kind().word()) + " of " + measure;
+    }
+
+    private static String percent(double share) {
+        return Figures.asWritten(share * 100) + Figures.NO_BREAK + "%";
     }
 
     private static String where(Selection where) {
@@ -129,10 +159,13 @@ final class Words {
 
     /** {@code sprocket 4, inboard}; {@code all shifts} for the whole run. */
     static String group(GroupResult group) {
-        if (group.key().isEmpty()) {
-            return "all shifts";
-        }
-        return group.key().entrySet().stream().map(Words::keyPart).collect(Collectors.joining(", "));
+        return group(group.key());
+    }
+
+    static String group(Map<String, String> key) {
+        return key.isEmpty()
+                ? "all shifts"
+                : key.entrySet().stream().map(Words::keyPart).collect(Collectors.joining(", "));
     }
 
     private static String keyPart(Map.Entry<String, String> part) {

@@ -196,7 +196,11 @@ final class RestFinder {
         boolean longEnough = trace.timeS[now.last] - trace.timeS[first] >= dwellS;
         // a window's few samples before a motion already hold its beginning: all of them count then
         double median = trace.median(longEnough ? (first + now.last + 1) / 2 : first, now.last + 1);
+        double asItWoke = now.levelDeg;
         settleOn(median);
+        if (!longEnough) {
+            now.levelDeg = asItWoke; // not drawn along by a slow motion: it tells whether the next rest is another
+        }
         if (deg[i] >= low && deg[i] <= high) {
             return i;
         }

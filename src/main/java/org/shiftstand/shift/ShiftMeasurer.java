@@ -21,6 +21,12 @@ final class ShiftMeasurer {
 
     private static final double END_CURRENT_S = 0.050;
 
+    /**
+     * No shaft makes a whole turn from rest to rest in less, seconds: it would have to turn 7200 deg/s on average; common
+     * practice, no published source.
+     */
+    private static final double UNSEEN_TURN_S = 0.050;
+
     private final Trace trace;
     private final double bandDeg;
     private final Stays stays;
@@ -53,6 +59,11 @@ final class ShiftMeasurer {
                     ? "sensor fault in the shift"
                     : "samples missing in the shift";
             landing(span, shift);
+            if (mayHideTheShift(span, damage)) {
+                shift.startDeg = Double.NaN; // what was taken for the start may lie behind the motion
+                shift.notMeasured(Measure.START, reason);
+                shift.notMeasured(Measure.CREEP, reason);
+            }
             shift.motionSign = (int) Math.signum(shift.landingDeg - shift.startDeg);
             fill(shift, reason);
             return shift;
@@ -74,18 +85,21 @@ final class ShiftMeasurer {
     /**
      * Sets the evidence; returns the first sample after damage, or −1.
      *
-     * <p>What counts lies between the request and the end of the samples that the landing is taken from.
+     * <p>What counts lies between the request and the end of the samples that the landing is taken from; where it did not
+     * come to rest, up to the first sample that no longer belongs to the shift: it may have in what is missing before it.
      */
     private int damage(Span span, RawShift shift) {
         Rest landing = span.landing();
-        int end = landing == null ? span.to() : Math.min(span.to(), stays.end(landing, span.from()) + 1);
+        boolean onTheWay =
+                span.ending() == Span.Ending.NEXT_REQUEST || span.ending() == Span.Ending.SUPPLY_CUT || landing == null;
+        int end = onTheWay ? span.to() + 1 : Math.min(span.to(), stays.end(landing, span.from()) + 1);
         int first = -1;
         for (int i = Math.max(1, firstAfterRequest(span, shift)); i < end && i < trace.size; i++) {
             if (trace.gap[i] < Trace.FAULT) {
                 continue;
             }
             first = first < 0 ? i : first;
-            shift.turnUncertain |= !insideRest(span, i);
+            shift.turnUncertain |= !insideRest(span, i) || mayHideTheShift(span, i);
         }
         if (first >= 0) {
             shift.damaged = true;
@@ -123,6 +137,15 @@ final class ShiftMeasurer {
             }
         }
         return false;
+    }
+
+    /** Rests whole turns apart look like one: damage in the rest that the shift starts from may be all of its motion. */
+    private boolean mayHideTheShift(Span span, int index) {
+        Rest before = span.before();
+        return span.request().isPresent()
+                && before != null
+                && before.holds(index)
+                && trace.timeS[index] - trace.timeS[index - 1] > UNSEEN_TURN_S;
     }
 
     private static boolean insideRest(Span span, int index) {

@@ -22,9 +22,6 @@ final class BoundReader {
             Measure.REST_HOLD,
             Measure.TRAVEL_TIME,
             Measure.SETTLE_TIME);
-    private static final Set<Statistic.Kind> SPREADS = EnumSet.of(
-            Statistic.Kind.STANDARD_DEVIATION, Statistic.Kind.POOLED_STANDARD_DEVIATION, Statistic.Kind.RANGE);
-
     private final Table table;
     private final String measure;
     private final Statistic.Kind kind;
@@ -35,8 +32,8 @@ final class BoundReader {
         this.measure = measure;
         this.kind = statistic.kind();
         this.dimension = switch (kind) {
-            case COUNT -> Dimension.COUNT;
-            case PROPORTION -> Dimension.RATIO;
+            case COUNT, FIRST_FAILURE -> Dimension.COUNT;
+            case PROPORTION, CAPABILITY -> Dimension.RATIO;
             case EVERY,
                     MINIMUM,
                     MAXIMUM,
@@ -45,7 +42,12 @@ final class BoundReader {
                     STANDARD_DEVIATION,
                     POOLED_STANDARD_DEVIATION,
                     RANGE,
-                    PERCENTILE ->
+                    PERCENTILE,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    DRIFT,
+                    CHANGE_POINT ->
                 ClauseReader.measureOf(measure).map(m -> m.unit().dimension()).orElse(Dimension.COUNT);
         };
     }
@@ -134,25 +136,64 @@ final class BoundReader {
 
     private Optional<String> wrongUnit(Quantity q) {
         boolean bare = q.unit() == Unit.ONE && (dimension == Dimension.COUNT || dimension == Dimension.RATIO);
-        if (bare || q.unit().dimension() == dimension) {
+        boolean other = kind == Statistic.Kind.FIRST_FAILURE ? q.unit() == Unit.SHIFTS : q.unit() == Unit.CYCLES;
+        if (bare || (q.unit().dimension() == dimension && !other)) {
             return Optional.empty();
         }
-        String of = kind == Statistic.Kind.COUNT || kind == Statistic.Kind.PROPORTION ? kind.word() : measure;
+        boolean ownUnit = dimension == Dimension.COUNT || dimension == Dimension.RATIO;
+        String of = ownUnit ? kind.word() : measure;
         return Optional.of(of + " is " + dimension.phrase() + ", so its bound is too: expected the likes of "
-                + (kind == Statistic.Kind.COUNT ? "'0'" : "'" + dimension.example() + "'"));
+                + (switch (kind) {
+                    case COUNT -> "'0'";
+                    case FIRST_FAILURE -> "'200 cycles'";
+                    case CAPABILITY -> "'1.33'";
+                    case EVERY,
+                            MINIMUM,
+                            MAXIMUM,
+                            MEAN,
+                            MEDIAN,
+                            STANDARD_DEVIATION,
+                            POOLED_STANDARD_DEVIATION,
+                            RANGE,
+                            PERCENTILE,
+                            PROPORTION,
+                            TOLERANCE_INTERVAL,
+                            REPEATABILITY,
+                            REVERSAL,
+                            DRIFT,
+                            CHANGE_POINT -> "'" + dimension.example() + "'";
+                }));
     }
 
     private Optional<String> impossible(Quantity q) {
-        if (kind == Statistic.Kind.COUNT && (q.value() != Math.rint(q.value()) || q.value() < 0)) {
+        boolean counts = kind == Statistic.Kind.COUNT || kind == Statistic.Kind.FIRST_FAILURE;
+        if (counts && (q.value() != Math.rint(q.value()) || q.value() < 0)) {
             return Optional.of("a count is a whole number from 0: no count can be at this bound");
         }
         if (kind == Statistic.Kind.PROPORTION && (q.base() < 0 || q.base() > 1)) {
             return Optional.of("a proportion lies between 0 % and 100 %");
         }
-        if (q.value() < 0 && SPREADS.contains(kind)) {
+        if (q.value() < 0 && kind.spread()) {
             return Optional.of("a " + kind.word() + " is never below 0");
         }
-        boolean negative = q.value() < 0
+        boolean ofTheMeasure = switch (kind) {
+            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> true;
+            // a change, an index and the end of an interval may lie below 0 though no value does
+            case STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT,
+                    FIRST_FAILURE -> false;
+        };
+        boolean negative = ofTheMeasure
+                && q.value() < 0
                 && ClauseReader.measureOf(measure)
                         .filter(NEVER_NEGATIVE::contains)
                         .isPresent();

@@ -15,6 +15,7 @@ import org.shiftstand.shift.Outcome;
  * @param per how they are grouped; empty means one group of all
  * @param needs measured shifts a group needs; empty means the statistic's default
  * @param mayMiss share of unmeasured shifts an estimator bears, 0…1
+ * @param decision how the value is held against the bound
  * @param because the author's reason, for readers; empty where none
  * @param line line of the clause in the spec's text, 1-based, for messages
  */
@@ -28,8 +29,25 @@ public record Clause(
         Bound bound,
         OptionalInt needs,
         double mayMiss,
+        Decision decision,
         String because,
         int line) {
+    /** A clause with the usual decision. */
+    public Clause(
+            String id,
+            Optional<Measure> measure,
+            Optional<OutcomeTest> outcome,
+            Selection where,
+            Statistic statistic,
+            List<Per> per,
+            Bound bound,
+            OptionalInt needs,
+            double mayMiss,
+            String because,
+            int line) {
+        this(id, measure, outcome, where, statistic, per, bound, needs, mayMiss, Decision.USUAL, because, line);
+    }
+
     /**
      * Which outcomes a clause counts.
      *
@@ -40,6 +58,11 @@ public record Clause(
         public boolean counts(Outcome outcome) {
             return outcomes.contains(outcome) != negated;
         }
+    }
+
+    /** How many measured shifts a group needs: as the clause says, else the statistic's own number. */
+    public int needed() {
+        return needs.orElse(statistic.kind().defaultNeeds());
     }
 
     /** The measure's name as specs write it. */

@@ -9,6 +9,7 @@ import org.shiftstand.document.Node;
 import org.shiftstand.document.Table;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Quantity;
+import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 
@@ -25,9 +26,12 @@ final class ClauseReader {
             Arrays.stream(Per.values()).map(Per::word).toList();
 
     private final Table table;
+    private final Decision ofTheSpec;
 
-    ClauseReader(Table table) {
+    /** @param ofTheSpec what holds where the clause does not say */
+    ClauseReader(Table table, Decision ofTheSpec) {
         this.table = table;
+        this.ofTheSpec = ofTheSpec;
     }
 
     /** The clause; empty where anything of it is wrong, which is noted. */
@@ -47,6 +51,8 @@ final class ClauseReader {
                 "may-miss",
                 "rule",
                 "claim",
+                "confidence",
+                "false-accept",
                 "because");
         Optional<String> id = table.need("id", "a name for the clause").flatMap(Node::identifier);
         Optional<String> measure = table.need("measure", "what is judged, such as landing")
@@ -54,17 +60,16 @@ final class ClauseReader {
         Optional<Clause.OutcomeTest> outcome = outcome(measure);
         Optional<Selection> where = SelectionReader.read(table.find("where"));
         Optional<Statistic> statistic = table.need("statistic", "one of " + String.join(", ", StatisticReader.WORDS))
-                .flatMap(StatisticReader::read);
+                .flatMap(node -> new StatisticReader(measure).read(node));
         Optional<List<Per>> per = per();
         Optional<Bound> bound = bound(measure, statistic);
         Optional<OptionalInt> needs = needs(statistic);
         Optional<Double> mayMiss = mayMiss();
         Optional<String> because =
                 table.find("because").map(n -> n.text("the reason, in words")).orElse(Optional.of(""));
-        table.find("rule").ifPresent(Decision::rule);
-        table.find("claim").ifPresent(Decision::claim);
+        Decision decision = DecisionReader.read(table, ofTheSpec);
         if (measure.isPresent() && statistic.isPresent() && per.isPresent()) {
-            fit(measure.get(), statistic.get().kind(), per.get(), where);
+            new ClauseFit(table, measure.get(), statistic.get().kind(), per.get(), where).check(decision);
         }
         if (id.isEmpty()
                 || measure.isEmpty()
@@ -87,6 +92,7 @@ final class ClauseReader {
                 bound.get(),
                 needs.get(),
                 mayMiss.get(),
+                decision,
                 because.get(),
                 table.place().line()));
     }
@@ -171,14 +177,19 @@ final class ClauseReader {
             return Optional.empty();
         }
         double count = needs.get().value();
+        if (needs.get().unit() == Unit.CYCLES) {
+            node.get().problem("needs is " + needs.get() + "; expected shifts, such as '20 shifts'");
+            return Optional.empty();
+        }
         if (count != Math.rint(count) || count < 1 || count > 1_000_000) {
             node.get().problem("needs is " + needs.get() + "; expected a whole number of shifts from 1 to 1000000");
             return Optional.empty();
         }
-        if (count < 2 && statistic.filter(s -> spread(s.kind())).isPresent()) {
+        int least = statistic.map(s -> s.kind().least()).orElse(1);
+        if (count < least) {
             node.get()
-                    .problem("needs is " + needs.get() + "; expected at least 2: one shift has no "
-                            + statistic.get().kind().word());
+                    .problem("needs is " + needs.get() + "; expected at least " + least + ": one shift has no "
+                            + statistic.map(s -> s.kind().word()).orElse("value"));
             return Optional.empty();
         }
         return Optional.of(OptionalInt.of((int) count));
@@ -194,50 +205,5 @@ final class ClauseReader {
                 .ifPresent(
                         q -> node.get().problem("may-miss is " + q + "; expected a share from 0 % to less than 100 %"));
         return share.map(Quantity::base);
-    }
-
-    private static boolean spread(Statistic.Kind kind) {
-        return kind == Statistic.Kind.STANDARD_DEVIATION
-                || kind == Statistic.Kind.POOLED_STANDARD_DEVIATION
-                || kind == Statistic.Kind.RANGE;
-    }
-
-    private static boolean middle(Statistic.Kind kind) {
-        return kind == Statistic.Kind.MEAN || kind == Statistic.Kind.MEDIAN || kind == Statistic.Kind.PERCENTILE;
-    }
-
-    /** Whether measure, statistic and grouping make sense together. */
-    private void fit(String measure, Statistic.Kind kind, List<Per> per, Optional<Selection> where) {
-        boolean counted = kind == Statistic.Kind.COUNT || kind == Statistic.Kind.PROPORTION;
-        if (measure.equals(OUTCOME) && !counted) {
-            at("statistic").problem("statistic '" + kind.word() + "' of an outcome; expected count or proportion");
-        }
-        if (!measure.equals(OUTCOME) && kind == Statistic.Kind.PROPORTION) {
-            at("statistic").problem("statistic 'proportion' of " + measure + "; it goes with measure outcome only");
-        }
-        if (per.contains(Per.EACH) && (spread(kind) || middle(kind))) {
-            at("statistic")
-                    .problem("statistic '" + kind.word() + "' per each shift; one shift has none: expected 'every', or"
-                            + " another grouping");
-        }
-        boolean placed = measure.equals(Measure.LANDING.key()) || measure.equals(Measure.EXTREME.key());
-        boolean apart = per.contains(Per.SPROCKET)
-                || per.contains(Per.PAIR)
-                || where.filter(ClauseReader::oneTo).isPresent();
-        boolean mixes = middle(kind) || kind == Statistic.Kind.STANDARD_DEVIATION || kind == Statistic.Kind.RANGE;
-        if (placed && mixes && !apart && where.isPresent()) {
-            at("statistic")
-                    .problem(kind.word() + " of " + measure + " over several sprockets mixes their positions; expected"
-                            + " 'per: sprocket', 'per: pair' or one 'to' in where");
-        }
-    }
-
-    private static boolean oneTo(Selection where) {
-        return where.to().size() == 1
-                && where.to().get(0).low() == where.to().get(0).high();
-    }
-
-    private Node at(String key) {
-        return table.find(key).orElse(table);
     }
 }

@@ -1,61 +1,69 @@
 package org.shiftstand.spec;
 
-import java.util.ArrayList;
-import java.util.List;
+import java.util.Arrays;
 import java.util.Optional;
-import org.shiftstand.document.Nearest;
-import org.shiftstand.document.Node;
-import org.shiftstand.document.Table;
-import org.shiftstand.quantity.Dimension;
-import org.shiftstand.quantity.Quantity;
+import java.util.OptionalDouble;
 
-/** The words of a decision that this version has, and those that it knows but refuses. */
-final class Decision {
-    private static final List<String> RULES = List.of("simple");
-    private static final List<String> LATER_RULES = List.of("guarded");
-    private static final List<String> CLAIMS = List.of("observed");
-    private static final List<String> LATER_CLAIMS = List.of("process");
+/**
+ * How a clause's value is held against its bound (JCGM 106:2012, ISO 14253-1).
+ *
+ * @param rule whether the uncertainty of measurement moves the limits
+ * @param claim what is claimed: of the shifts observed, or of the unit in the long run
+ * @param confidence of expanded uncertainties (two-sided) and of confidence limits (one-sided), in 0…1
+ * @param falseAccept the wanted risk that a value at its limit is accepted, in 0…0.5; sets the guard band in place of the
+ *     expanded uncertainty
+ */
+public record Decision(Rule rule, Claim claim, double confidence, OptionalDouble falseAccept) {
+    /** What holds where a spec says nothing. */
+    public static final Decision USUAL = new Decision(Rule.SIMPLE, Claim.OBSERVED, 0.95, OptionalDouble.empty());
 
-    private Decision() {}
-
-    static void check(Table decision) {
-        decision.only("rule", "claim", "confidence");
-        decision.find("rule").ifPresent(Decision::rule);
-        decision.find("claim").ifPresent(Decision::claim);
-        decision.find("confidence").ifPresent(Decision::confidence);
+    public Decision {
+        if (!(confidence > 0 && confidence < 1)) { // also refuses NaN
+            throw new IllegalArgumentException("a confidence lies between 0 and 1: confidence=" + confidence);
+        }
     }
 
-    static void rule(Node node) {
-        known(node, "decision rule", RULES, LATER_RULES);
-    }
+    /** Whether the uncertainty of measurement moves the limits. */
+    public enum Rule {
+        /** The value decides as it is: the risk of a wrong verdict at the limit is one half. */
+        SIMPLE("simple"),
+        /** Pass inside the limits by a guard band, fail outside by it, no verdict between. */
+        GUARDED("guarded");
 
-    static void claim(Node node) {
-        known(node, "claim", CLAIMS, LATER_CLAIMS);
-    }
+        private final String word;
 
-    private static void confidence(Node node) {
-        Optional<Quantity> confidence = node.quantity(Dimension.RATIO);
-        confidence
-                .filter(q -> !(q.base() > 0 && q.base() < 1))
-                .ifPresent(q -> node.problem("confidence is " + q + "; expected more than 0 % and less than 100 %"));
-    }
+        Rule(String word) {
+            this.word = word;
+        }
 
-    /** The word, where this version has it; a later one is told apart from a misspelt one. */
-    static Optional<String> known(Node node, String what, List<String> words, List<String> later) {
-        String expected = "expected " + (words.size() == 1 ? "" : "one of ") + String.join(", ", words);
-        Optional<String> word = node.text(expected.substring("expected ".length()));
-        if (word.isEmpty() || words.contains(word.get())) {
+        public String word() {
             return word;
         }
-        if (later.contains(word.get())) {
-            node.problem(
-                    what + " '" + word.get() + "' is a known word, but this version does not have it; " + expected);
-        } else {
-            var all = new ArrayList<>(words);
-            all.addAll(later);
-            node.problem(
-                    "unknown " + what + " '" + word.get() + "'; " + expected + "." + Nearest.hint(word.get(), all));
+    }
+
+    /** What a verdict claims. */
+    public enum Claim {
+        /** The stated statistic of the shifts that were observed. */
+        OBSERVED("observed"),
+        /** The unit's long-run value, of which the observed shifts are a sample. */
+        PROCESS("process");
+
+        private final String word;
+
+        Claim(String word) {
+            this.word = word;
         }
-        return Optional.empty();
+
+        public String word() {
+            return word;
+        }
+    }
+
+    static Optional<Rule> rule(String word) {
+        return Arrays.stream(Rule.values()).filter(r -> r.word.equals(word)).findFirst();
+    }
+
+    static Optional<Claim> claim(String word) {
+        return Arrays.stream(Claim.values()).filter(c -> c.word.equals(word)).findFirst();
     }
 }

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.ShiftTable;
@@ -14,11 +15,14 @@ public final class Evaluation {
     private final ShiftTable table;
     private final Optional<Profile> profile;
     private final List<PlannedShift> expected;
+    private final Optional<Budgets> budgets;
 
-    private Evaluation(ShiftTable table, Optional<Profile> profile, List<PlannedShift> expected) {
+    private Evaluation(
+            ShiftTable table, Optional<Profile> profile, List<PlannedShift> expected, Optional<Budgets> budgets) {
         this.table = table;
         this.profile = profile;
         this.expected = expected;
+        this.budgets = budgets;
     }
 
     /**
@@ -29,11 +33,22 @@ public final class Evaluation {
      *
      * @param profile what the shifts were numbered and aligned by; without one, landing errors show spread only
      * @param expected what the script planned; for a capture without a script each pair once, with cycle 0
+     * @param budgets uncertainty of measurement of single shifts, where it is known
      */
     public static List<ClauseResult> evaluate(
-            Spec spec, ShiftTable table, Optional<Profile> profile, List<PlannedShift> expected) {
-        Evaluation evaluation = new Evaluation(table, profile, expected);
+            Spec spec,
+            ShiftTable table,
+            Optional<Profile> profile,
+            List<PlannedShift> expected,
+            Optional<Budgets> budgets) {
+        Evaluation evaluation = new Evaluation(table, profile, expected, budgets);
         return spec.clauses().stream().map(evaluation::judge).toList();
+    }
+
+    /** As above, with nothing known of the uncertainty of measurement. */
+    public static List<ClauseResult> evaluate(
+            Spec spec, ShiftTable table, Optional<Profile> profile, List<PlannedShift> expected) {
+        return evaluate(spec, table, profile, expected, Optional.empty());
     }
 
     /** Any fail is a fail, else any no verdict is no verdict, else pass; no clauses at all decide nothing. */
@@ -43,16 +58,21 @@ public final class Evaluation {
 
     private ClauseResult judge(Clause clause) {
         List<Group> groups = Group.of(clause, table, expected);
-        GroupJudge judge = new GroupJudge(clause, unmeasurable(clause));
+        List<GroupValues> values =
+                groups.stream().map(group -> GroupValues.of(clause, group)).toList();
+        GroupJudge judge = new GroupJudge(clause, unmeasurable(clause), budgets, Worth.of(clause, values));
         List<GroupResult> results = new ArrayList<>();
         boolean selected = false;
-        for (Group group : groups) {
-            GroupValues values = GroupValues.of(clause, group);
-            selected |= values.selected() || group.shifts().isEmpty();
-            results.add(judge.judge(group.key(), values));
+        for (int i = 0; i < values.size(); i++) {
+            Group group = groups.get(i);
+            selected |= values.get(i).selected() || group.shifts().isEmpty();
+            results.add(judge.judge(group.key(), values.get(i)));
         }
         if (!selected) {
             return nothing(clause, results);
+        }
+        if (clause.decision().claim() == Decision.Claim.PROCESS) {
+            results = ManyGroups.corrected(clause, results);
         }
         Verdict verdict =
                 results.stream().map(GroupResult::verdict).reduce(Verdict::and).orElse(Verdict.NO_VERDICT);
@@ -66,7 +86,7 @@ public final class Evaluation {
                 worst.map(GroupResult::value).orElse(OptionalDouble.empty()),
                 worst.map(GroupResult::margin).orElse(OptionalDouble.empty()),
                 results,
-                remarks(clause, results));
+                remarks(clause, results, values));
     }
 
     private static ClauseResult nothing(Clause clause, List<GroupResult> results) {
@@ -127,8 +147,17 @@ public final class Evaluation {
         boolean location = switch (clause.statistic().kind()) {
             case MEAN, MEDIAN -> true;
             // without any profile these can only be meant about the centre, with one about the nominal position
-            case EVERY, MINIMUM, MAXIMUM, PERCENTILE -> profile.isPresent();
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> false;
+            case EVERY, MINIMUM, MAXIMUM, PERCENTILE, TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE ->
+                profile.isPresent();
+            case STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    REPEATABILITY,
+                    REVERSAL,
+                    DRIFT,
+                    CHANGE_POINT -> false;
         };
         String subject = clause.statistic().kind() == Statistic.Kind.EVERY
                 ? "landing errors are"
@@ -145,8 +174,8 @@ public final class Evaluation {
                 && (table.originMeasured() || table.alignmentDeg().isPresent());
     }
 
-    private List<String> remarks(Clause clause, List<GroupResult> results) {
-        List<String> remarks = new ArrayList<>();
+    private List<String> remarks(Clause clause, List<GroupResult> results, List<GroupValues> values) {
+        List<String> remarks = new ArrayList<>(StatisticRemarks.of(clause, results, values, budgets));
         if (bearsOnTheOrigin(clause) && !table.originMeasured()) {
             remarks.add(
                     table.alignmentDeg().isPresent()
@@ -155,11 +184,6 @@ public final class Evaluation {
         }
         if (!aligned() && clause.measure().equals(Optional.of(Measure.LANDING_ERROR))) {
             remarks.add("landing errors are counted from each sprocket's own centre: they show spread only");
-        }
-        if (clause.statistic().kind() == Statistic.Kind.POOLED_STANDARD_DEVIATION) {
-            remarks.add(
-                    "pooled within sprocket and direction: root of the squares about each one's own mean, over the sum"
-                            + " of (n - 1)");
         }
         int displaced = results.stream().mapToInt(GroupResult::displaced).sum();
         if (displaced > 0) {
@@ -179,11 +203,7 @@ public final class Evaluation {
 
     /** Whether a shift of all angles by one amount would change the value. */
     private static boolean bearsOnTheOrigin(Clause clause) {
-        boolean spread = switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> true;
-            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> false;
-        };
-        return !spread
+        return clause.statistic().kind().placed()
                 && clause.measure()
                         .map(measure -> measure == Measure.LANDING
                                 || measure == Measure.LANDING_ERROR

@@ -18,11 +18,28 @@ final class Figures {
         this.unit = unit;
     }
 
-    /** The author's unit; of counts always shifts, which a bare number means there. */
+    /** The author's unit; of counts always shifts or cycles, which a bare number means there. */
     static Unit shown(Clause clause) {
-        return clause.statistic().kind() == Statistic.Kind.COUNT
-                ? Unit.SHIFTS
-                : clause.bound().unit();
+        return switch (clause.statistic().kind()) {
+            case COUNT -> Unit.SHIFTS;
+            case FIRST_FAILURE -> Unit.CYCLES;
+            case EVERY,
+                    MINIMUM,
+                    MAXIMUM,
+                    MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    PERCENTILE,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT -> clause.bound().unit();
+        };
     }
 
     /** A base value in the author's unit. */
@@ -58,6 +75,11 @@ final class Figures {
     /** Four significant digits, but never fewer than before the point: {@code 15.83 deg}, {@code 20481 deg}. */
     String text(double base) {
         return plain(in(base), DIGITS) + symbol(base);
+    }
+
+    /** As {@link #text(double)} without the unit. */
+    String number(double base) {
+        return plain(in(base), DIGITS);
     }
 
     /** As {@link #text}, with as many digits as it takes to tell the value from the limit that it breaks. */
@@ -106,6 +128,9 @@ final class Figures {
     private String symbol(double base) {
         if (unit == Unit.SHIFTS) {
             return base == 1 ? " shift" : " shifts";
+        }
+        if (unit == Unit.CYCLES) {
+            return base == 1 ? " cycle" : " cycles";
         }
         return unit.symbol().isEmpty() ? "" : " " + unit.symbol();
     }

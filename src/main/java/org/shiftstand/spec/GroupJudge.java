@@ -4,25 +4,36 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.shiftstand.bench.Budgets;
 import org.shiftstand.shift.Shift;
-import org.shiftstand.stats.Sample;
 
 /**
  * Judges one group of a clause.
  *
  * <p>A group fails if its value breaks the bound, also beside unmeasured shifts; else it has no verdict if it has fewer
- * values than it needs, or if what is missing could turn the result; else it passes. A count or proportion fails only
- * where it would whatever the missing ones are: an unknown outcome is neither a failure nor landed.
+ * values than it needs, or if what is missing could turn the result; else, under the rule and claim of the clause, it passes
+ * or the evidence does not decide. A count or proportion fails only where it would whatever the missing ones are: an
+ * unknown outcome is neither a failure nor landed.
  */
 final class GroupJudge {
     private final Clause clause;
+    private final Statistic.Kind kind;
+    private final GroupStatistic statistic;
+    private final Assessor assessor;
     private final Figures figures;
     private final Wording wording;
     private final Optional<String> unmeasurable;
 
-    /** @param unmeasurable why no group of this clause can have a value, where that is so */
-    GroupJudge(Clause clause, Optional<String> unmeasurable) {
+    /**
+     * @param unmeasurable why no group of this clause can have a value, where that is so
+     * @param budgets uncertainty of measurement, where it is known
+     * @param worth effective over actual number of shifts, above 0 to 1
+     */
+    GroupJudge(Clause clause, Optional<String> unmeasurable, Optional<Budgets> budgets, double worth) {
         this.clause = clause;
+        this.kind = clause.statistic().kind();
+        this.statistic = new GroupStatistic(clause);
+        this.assessor = new Assessor(clause, budgets, worth);
         this.figures = new Figures(Figures.shown(clause));
         this.wording = new Wording(clause, Figures.shown(clause));
         this.unmeasurable = unmeasurable;
@@ -43,77 +54,24 @@ final class GroupJudge {
         if (values.n() + values.notMeasured() + values.displaced() + values.notApplicable() == 0) {
             return without(key, values, Verdict.NO_VERDICT, wording.noShift(key));
         }
-        int needs = clause.needs().orElse(clause.statistic().kind().defaultNeeds());
-        OptionalDouble value = value(values);
+        OptionalDouble value = statistic.of(values);
         if (value.isEmpty()) {
-            return without(key, values, Verdict.NO_VERDICT, wording.notEnough(key, values, Math.max(needs, least())));
+            int needs = Math.max(clause.needed(), kind.least());
+            return without(
+                    key,
+                    values,
+                    Verdict.NO_VERDICT,
+                    values.n() < needs ? wording.notEnough(key, values, needs) : wording.noValue(key, undefined()));
         }
-        return judge(key, values, value.getAsDouble(), needs);
+        return judge(key, values, value.getAsDouble());
     }
 
-    private GroupResult judge(GroupKey key, GroupValues values, double value, int needs) {
-        List<Integer> broke = broke(values, value);
-        if (fails(values, value)) {
-            return with(key, values, value, Verdict.FAIL, wording.valued(key, values, value, broke), broke);
-        }
-        if (values.n() < needs) {
-            return with(key, values, value, Verdict.NO_VERDICT, wording.notEnough(key, values, needs), List.of());
-        }
-        if (couldTurn(values)) {
-            return with(key, values, value, Verdict.NO_VERDICT, wording.couldTurn(key, values, value), List.of());
-        }
-        if (estimator() && tooManyMiss(values)) {
-            return with(key, values, value, Verdict.NO_VERDICT, wording.tooManyMiss(key, values), List.of());
-        }
-        return with(key, values, value, Verdict.PASS, wording.valued(key, values, value, List.of()), List.of());
-    }
-
-    /** Values that the statistic needs to exist at all. */
-    private int least() {
-        return switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE -> 2;
-            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE, COUNT, PROPORTION -> 1;
-        };
-    }
-
-    private OptionalDouble value(GroupValues values) {
-        Sample sample = values.sample();
-        return switch (clause.statistic().kind()) {
-            case EVERY -> worst(values);
-            case MINIMUM -> sample.minimum();
-            case MAXIMUM -> sample.maximum();
-            case MEAN -> sample.mean();
-            case MEDIAN -> sample.median();
-            case STANDARD_DEVIATION -> sample.standardDeviation();
-            case POOLED_STANDARD_DEVIATION -> Sample.pooledStandardDeviation(values.natural());
-            case RANGE -> sample.range();
-            case PERCENTILE -> sample.percentile(clause.statistic().fraction());
-            case COUNT -> values.n() == 0 ? OptionalDouble.empty() : OptionalDouble.of(counted(values));
-            case PROPORTION -> Sample.proportion(counted(values), values.n());
-        };
-    }
-
-    /** On outcomes the shifts that count, else those that have a value. */
-    private int counted(GroupValues values) {
-        return clause.outcome().isPresent() ? values.hits() : values.n();
-    }
-
-    private OptionalDouble worst(GroupValues values) {
-        OptionalDouble worst = OptionalDouble.empty();
-        for (int i = 0; i < values.n(); i++) {
-            if (worst.isEmpty() || margin(values.value(i)) < margin(worst.getAsDouble())) {
-                worst = OptionalDouble.of(values.value(i));
-            }
-        }
-        return worst;
-    }
-
-    private boolean fails(GroupValues values, double value) {
-        return switch (clause.statistic().kind()) {
-            case COUNT, PROPORTION -> {
-                Span span = span(values);
-                yield span.low > high() || span.high < low(); // whatever the unknown ones are
-            }
+    /** Why there is no value though there are shifts enough. */
+    private String undefined() {
+        return switch (kind) {
+            case CAPABILITY -> "all values are the same: a capability of no spread at all is not defined";
+            case REVERSAL -> "no sprocket has landings from both directions";
+            case DRIFT, CHANGE_POINT -> "its shifts lie in too few cycles to tell a change over them";
             case EVERY,
                     MINIMUM,
                     MAXIMUM,
@@ -122,22 +80,77 @@ final class GroupJudge {
                     STANDARD_DEVIATION,
                     POOLED_STANDARD_DEVIATION,
                     RANGE,
-                    PERCENTILE -> !inside(value);
+                    PERCENTILE,
+                    COUNT,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    FIRST_FAILURE -> "no sprocket and direction has two landings";
         };
+    }
+
+    private GroupResult judge(GroupKey key, GroupValues values, double value) {
+        Assessor.Assessed assessed = assessor.assess(values, value);
+        Assessor.Place place = turned(values, assessed.place());
+        Assessment shown = assessed.shown();
+        if (place == Assessor.Place.OUTSIDE) {
+            List<Integer> broke = broke(values, value);
+            String reason = wording.failing(key, values, value, broke, shown);
+            return with(key, values, value, Verdict.FAIL, reason, broke, rejecting(shown));
+        }
+        Optional<String> undecided = undecided(key, values, value, place, assessed);
+        return undecided.isPresent()
+                ? with(key, values, value, Verdict.NO_VERDICT, undecided.get(), List.of(), shown)
+                : with(
+                        key,
+                        values,
+                        value,
+                        Verdict.PASS,
+                        wording.passing(key, values, value, shown),
+                        List.of(),
+                        accepting(shown));
+    }
+
+    /** Why the evidence does not decide, first reason first; empty where it does. */
+    private Optional<String> undecided(
+            GroupKey key, GroupValues values, double value, Assessor.Place place, Assessor.Assessed assessed) {
+        if (values.n() < clause.needed()) {
+            return Optional.of(wording.notEnough(key, values, clause.needed()));
+        }
+        if (couldTurn(values)) {
+            return Optional.of(wording.couldTurn(key, values, value));
+        }
+        if (kind.nature() != Statistic.Nature.EXTREME && kind != Statistic.Kind.COUNT && tooManyMiss(values)) {
+            return Optional.of(wording.tooManyMiss(key, values));
+        }
+        if (place == Assessor.Place.OPEN) {
+            return Optional.of(wording.noValue(key, assessed.open()));
+        }
+        return place == Assessor.Place.BETWEEN
+                ? Optional.of(wording.between(key, values, value, assessed.shown()))
+                : Optional.empty();
+    }
+
+    /** A count or proportion breaks its bound only where it does whatever the unknown ones are. */
+    private Assessor.Place turned(GroupValues values, Assessor.Place place) {
+        if (kind.nature() != Statistic.Nature.COUNTED || place != Assessor.Place.OUTSIDE) {
+            return place;
+        }
+        Span span = span(values);
+        boolean surely =
+                span.low > clause.bound().high() || span.high < clause.bound().low();
+        return surely ? place : Assessor.Place.INSIDE; // what could turn it is told next
     }
 
     private boolean couldTurn(GroupValues values) {
-        return switch (clause.statistic().kind()) {
-            case PROPORTION -> !inside(span(values).low) || !inside(span(values).high);
-            case EVERY, MINIMUM, MAXIMUM, COUNT -> values.missing() > 0; // one is enough
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE -> false;
-        };
-    }
-
-    private boolean estimator() {
-        return switch (clause.statistic().kind()) {
-            case EVERY, MINIMUM, MAXIMUM, COUNT -> false;
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE, PROPORTION -> true;
+        return switch (kind.nature()) {
+            case EXTREME -> values.missing() > 0; // one is enough
+            case COUNTED ->
+                kind == Statistic.Kind.COUNT
+                        ? values.missing() > 0
+                        : !clause.bound().holds(span(values).low)
+                                || !clause.bound().holds(span(values).high);
+            case ESTIMATOR -> false;
         };
     }
 
@@ -147,9 +160,9 @@ final class GroupJudge {
 
     /** What a count or proportion can be once every missing shift is known. */
     private Span span(GroupValues values) {
-        int counted = counted(values);
+        int counted = statistic.counted(values);
         int most = counted + values.missing();
-        double total = clause.statistic().kind() == Statistic.Kind.PROPORTION ? values.n() + values.missing() : 1;
+        double total = kind == Statistic.Kind.PROPORTION ? values.n() + values.missing() : 1;
         return new Span(counted / total, most / total);
     }
 
@@ -159,11 +172,13 @@ final class GroupJudge {
         List<Integer> numbers = new ArrayList<>();
         for (int i = 0; i < values.n(); i++) {
             Shift shift = values.shifts().get(i);
-            boolean broke = switch (clause.statistic().kind()) {
-                case EVERY, MINIMUM, MAXIMUM -> !inside(values.value(i));
+            boolean broke = switch (kind.nature()) {
+                case EXTREME -> !singleBound().holds(values.value(i));
                 // too many: those that count; too few: those that should and do not
-                case COUNT, PROPORTION -> clause.outcome().isPresent() && (values.value(i) == 1) == (value > high());
-                case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE -> true;
+                case COUNTED ->
+                    clause.outcome().isPresent()
+                            && (values.value(i) == 1) == (value > clause.bound().high());
+                case ESTIMATOR -> true;
             };
             if (broke) {
                 numbers.add(shift.number());
@@ -172,28 +187,45 @@ final class GroupJudge {
         return numbers;
     }
 
-    private double low() {
-        return clause.bound().atLeast().orElse(Double.NEGATIVE_INFINITY);
+    /** What a single shift must not break. */
+    private Bound singleBound() {
+        return clause.statistic().settings() instanceof Statistic.Settings.Broken broken
+                ? broken.limits()
+                : clause.bound();
     }
 
-    private double high() {
-        return clause.bound().atMost().orElse(Double.POSITIVE_INFINITY);
+    private static Assessment accepting(Assessment shown) {
+        return shown.withRisks(complement(shown.conformanceProbability()), OptionalDouble.empty());
     }
 
-    private boolean inside(double value) {
-        return low() <= value && value <= high();
+    private static Assessment rejecting(Assessment shown) {
+        return shown.withRisks(OptionalDouble.empty(), shown.conformanceProbability());
     }
 
-    private double margin(double value) {
-        return Math.min(value - low(), high() - value);
+    private static OptionalDouble complement(OptionalDouble probability) {
+        return probability.isPresent() ? OptionalDouble.of(1 - probability.getAsDouble()) : probability;
     }
 
     private GroupResult without(GroupKey key, GroupValues values, Verdict verdict, String reason) {
-        return result(key, values, OptionalDouble.empty(), OptionalDouble.empty(), verdict, reason, List.of());
+        return result(
+                key,
+                values,
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                verdict,
+                reason,
+                List.of(),
+                Assessment.NONE);
     }
 
     private GroupResult with(
-            GroupKey key, GroupValues values, double value, Verdict verdict, String reason, List<Integer> shifts) {
+            GroupKey key,
+            GroupValues values,
+            double value,
+            Verdict verdict,
+            String reason,
+            List<Integer> shifts,
+            Assessment shown) {
         return result(
                 key,
                 values,
@@ -201,7 +233,8 @@ final class GroupJudge {
                 OptionalDouble.of(figures.margin(value, clause.bound())),
                 verdict,
                 reason,
-                shifts);
+                shifts,
+                shown.in(figures));
     }
 
     private static GroupResult result(
@@ -211,7 +244,8 @@ final class GroupJudge {
             OptionalDouble margin,
             Verdict verdict,
             String reason,
-            List<Integer> shifts) {
+            List<Integer> shifts,
+            Assessment shown) {
         return new GroupResult(
                 key.names(),
                 values.n(),
@@ -221,6 +255,7 @@ final class GroupJudge {
                 values.notMade(),
                 value,
                 margin,
+                shown,
                 verdict,
                 reason,
                 shifts);

@@ -17,6 +17,7 @@ import java.util.OptionalDouble;
  * @param notMade planned shifts that the run did not reach; they weigh as not measured
  * @param value the statistic; empty where it cannot be had
  * @param margin distance inside the bound, negative outside; empty without a value
+ * @param assessment how sure the value is, and what its verdict risks
  * @param reason why, in words
  * @param shifts numbers of the shifts that broke the bound, or for estimators of all that were used when failing
  */
@@ -29,6 +30,7 @@ public record GroupResult(
         int notMade,
         OptionalDouble value,
         OptionalDouble margin,
+        Assessment assessment,
         Verdict verdict,
         String reason,
         List<Integer> shifts) {
@@ -37,7 +39,24 @@ public record GroupResult(
         shifts = List.copyOf(shifts);
     }
 
-    /** A group without displaced or missing shifts. */
+    /** The same shifts and value, judged otherwise. */
+    GroupResult with(Assessment other, Verdict turned, String why) {
+        return new GroupResult(
+                key,
+                n,
+                notMeasured,
+                notApplicable,
+                displaced,
+                notMade,
+                value,
+                margin,
+                other,
+                turned,
+                why,
+                turned == Verdict.FAIL ? shifts : List.of());
+    }
+
+    /** A group without displaced or missing shifts, of whose value no more is known. */
     public GroupResult(
             Map<String, String> key,
             int n,
@@ -48,6 +67,6 @@ public record GroupResult(
             Verdict verdict,
             String reason,
             List<Integer> shifts) {
-        this(key, n, notMeasured, notApplicable, 0, 0, value, margin, verdict, reason, shifts);
+        this(key, n, notMeasured, notApplicable, 0, 0, value, margin, Assessment.NONE, verdict, reason, shifts);
     }
 }

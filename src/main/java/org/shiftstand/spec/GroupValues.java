@@ -1,6 +1,7 @@
 package org.shiftstand.spec;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
@@ -17,7 +18,7 @@ import org.shiftstand.stats.Sample;
 /** What one group offers a clause: its values in base units with the shifts they come from, and what has none. */
 final class GroupValues {
     /** Groups that a displaced shift would falsify: it did not start where its values are expected to. */
-    private static final Set<Measure> LANDING_AND_OVERTRAVEL =
+    static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
 
     private final List<Shift> shifts = new ArrayList<>();
@@ -130,23 +131,43 @@ final class GroupValues {
         return (int) values.stream().filter(value -> value == 1).count();
     }
 
-    Sample sample() {
-        return Sample.of(values.stream().mapToDouble(Double::doubleValue).toArray());
+    double[] values() {
+        return values.stream().mapToDouble(Double::doubleValue).toArray();
     }
 
-    /** The natural groups, sprocket × direction, that a pooled spread is centred on. */
-    List<Sample> natural() {
-        record Natural(int to, Direction direction) {}
-        Map<Natural, List<Double>> groups =
-                new TreeMap<>(java.util.Comparator.comparingInt(Natural::to).thenComparing(Natural::direction));
+    Sample sample() {
+        return Sample.of(values());
+    }
+
+    /** The natural groups, each sprocket reached in one direction, by number, inboard first. */
+    List<Natural> natural() {
+        Map<Place, List<Integer>> groups =
+                new TreeMap<>(Comparator.comparingInt(Place::to).thenComparing(Place::direction));
         for (int i = 0; i < shifts.size(); i++) {
             Shift shift = shifts.get(i);
-            groups.computeIfAbsent(new Natural(shift.to(), shift.direction()), k -> new ArrayList<>())
-                    .add(values.get(i));
+            groups.computeIfAbsent(new Place(shift.to(), shift.direction()), k -> new ArrayList<>())
+                    .add(i);
         }
-        return groups.values().stream()
-                .map(group -> Sample.of(
-                        group.stream().mapToDouble(Double::doubleValue).toArray()))
+        return groups.entrySet().stream()
+                .map(group -> new Natural(
+                        group.getKey().to(),
+                        group.getKey().direction(),
+                        group.getValue().stream().mapToDouble(values::get).toArray(),
+                        group.getValue().stream().mapToInt(i -> i).toArray()))
                 .toList();
+    }
+
+    private record Place(int to, Direction direction) {}
+
+    /**
+     * Shifts that differ by chance only: one sprocket, reached in one direction.
+     *
+     * @param values in time order
+     * @param places of the values among all of the group
+     */
+    record Natural(int to, Direction direction, double[] values, int[] places) {
+        Sample sample() {
+            return Sample.of(values);
+        }
     }
 }

@@ -33,10 +33,21 @@ final class Nominal {
             return outcome();
         }
         return switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE -> spread();
-            case COUNT, PROPORTION -> Optional.empty();
+            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, REPEATABILITY -> spread();
+            case COUNT, PROPORTION, TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE -> Optional.empty();
+            case REVERSAL, DRIFT, CHANGE_POINT -> steady();
             case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> location();
         };
+    }
+
+    /** A nominal unit neither changes nor depends on the direction. */
+    private Optional<String> steady() {
+        boolean shut = clause.bound().atLeast().orElse(0) > 0
+                || clause.bound().atMost().orElse(0) < 0;
+        return shut
+                ? Optional.of("its bound, " + figures.bound(clause.bound()) + ", shuts out 0, which a unit that never"
+                        + " changes has")
+                : Optional.empty();
     }
 
     private Optional<String> spread() {
@@ -90,7 +101,18 @@ final class Nominal {
             case MAXIMUM -> tooLow(most).or(() -> tooHigh(most));
             // of different nominal values the statistic lies between the least and the most
             case MEAN, MEDIAN, PERCENTILE -> tooLow(most).or(() -> tooHigh(least));
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, COUNT, PROPORTION -> Optional.empty();
+            case STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT,
+                    FIRST_FAILURE -> Optional.empty();
         };
     }
 
@@ -114,6 +136,7 @@ final class Nominal {
 
     /** The nominal value of the clause's measure for a shift; empty where the profile does not say. */
     private OptionalDouble of(PlannedShift shift) {
-        return new NominalShift(profile, shift.from(), shift.to()).get(clause.measure().orElseThrow());
+        return new NominalShift(profile, shift.from(), shift.to())
+                .get(clause.measure().orElseThrow());
     }
 }

@@ -10,8 +10,7 @@ import java.util.OptionalDouble;
  * @param profile path of the profile as written, relative to the spec; empty where none
  * @param bandDeg settle band, degrees
  * @param stallCurrentA current above which a shift that stops short has stalled, ampere; empty never calls it stalled
- * @param rule {@code simple}; others are refused while reading until they exist
- * @param claim {@code observed}; others are refused while reading until they exist
+ * @param decision what holds for every clause that does not say otherwise
  * @param sha256 digest of the file's text
  */
 public record Spec(
@@ -21,31 +20,37 @@ public record Spec(
         Optional<String> profile,
         double bandDeg,
         OptionalDouble stallCurrentA,
-        String rule,
-        String claim,
+        Decision decision,
         List<Clause> clauses,
         String sha256) {
     public Spec {
         clauses = List.copyOf(clauses);
     }
 
-    /** A spec without a stall current. */
+    /** A spec without a stall current and with the usual decision. */
     public Spec(
             String name,
             int version,
             String title,
             Optional<String> profile,
             double bandDeg,
-            String rule,
-            String claim,
             List<Clause> clauses,
             String sha256) {
-        this(name, version, title, profile, bandDeg, OptionalDouble.empty(), rule, claim, clauses, sha256);
+        this(name, version, title, profile, bandDeg, OptionalDouble.empty(), Decision.USUAL, clauses, sha256);
+    }
+
+    /** The spec's own rule, as files write it. */
+    public String rule() {
+        return decision.rule().word();
+    }
+
+    /** The spec's own claim, as files write it. */
+    public String claim() {
+        return decision.claim().word();
     }
 
     /** The same with one clause alone. */
     public Spec only(Clause clause) {
-        return new Spec(
-                name, version, title, profile, bandDeg, stallCurrentA, rule, claim, List.of(clause), sha256);
+        return new Spec(name, version, title, profile, bandDeg, stallCurrentA, decision, List.of(clause), sha256);
     }
 }

@@ -76,7 +76,7 @@ public final class SpecLint {
                             + " procedure that makes such shifts, or another 'where'");
             return;
         }
-        int needs = clause.needs().orElse(clause.statistic().kind().defaultNeeds());
+        int needs = clause.needed();
         if (clause.per().contains(Per.EACH)) {
             if (needs > 1) {
                 add(clause, "each shift is a group of its own, but it needs " + Figures.shifts(needs) + " in a group");

@@ -73,10 +73,11 @@ public final class SpecReader {
                 .map(Quantity::base)
                 .orElse(DEFAULT_BAND_DEG);
         Optional<Quantity> stall = root.find("stall-current").flatMap(node -> node.positive(Dimension.CURRENT));
-        root.find("decision")
+        Decision decision = root.find("decision")
                 .flatMap(node -> node.table("{ rule: simple, claim: observed }"))
-                .ifPresent(Decision::check);
-        List<Clause> clauses = clauses();
+                .map(SpecReader::decision)
+                .orElse(Decision.USUAL);
+        List<Clause> clauses = clauses(decision);
         problems.check();
         return new Spec(
                 name.orElseThrow(),
@@ -85,8 +86,7 @@ public final class SpecReader {
                 profile,
                 band,
                 stall.map(q -> OptionalDouble.of(q.base())).orElse(OptionalDouble.empty()),
-                "simple",
-                "observed",
+                decision,
                 clauses,
                 file.sha256());
     }
@@ -101,7 +101,12 @@ public final class SpecReader {
         });
     }
 
-    private List<Clause> clauses() {
+    private static Decision decision(Table table) {
+        table.only(DecisionReader.KEYS.toArray(String[]::new));
+        return DecisionReader.read(table, Decision.USUAL);
+    }
+
+    private List<Clause> clauses(Decision decision) {
         List<Node> items = root.need(
                         "clauses", "a list of clauses, each with an id, a measure, a statistic and a bound")
                 .map(node -> node.items("a list of clauses"))
@@ -111,7 +116,7 @@ public final class SpecReader {
         for (Node item : items) {
             Optional<Table> table = item.table("a clause: id, measure, statistic and a bound");
             table.flatMap(t -> t.find("id")).ifPresent(id -> refuseDouble(id, lines));
-            table.flatMap(t -> new ClauseReader(t).clause()).ifPresent(clauses::add);
+            table.flatMap(t -> new ClauseReader(t, decision).clause()).ifPresent(clauses::add);
         }
         return clauses;
     }

@@ -1,58 +1,187 @@
 package org.shiftstand.spec;
 
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Table;
-import org.shiftstand.quantity.Dimension;
-import org.shiftstand.quantity.Quantity;
 
-/** Reads a statistic: a word, or {@code { percentile: 95 % }}. */
+/** Reads a statistic: a word, or one with settings such as {@code { percentile: 95 % }}. */
 final class StatisticReader {
-    static final List<String> WORDS =
-            Arrays.stream(Statistic.Kind.values()).map(Statistic.Kind::word).toList();
-    private static final List<String> LATER = List.of(
-            "tolerance-interval",
-            "repeatability",
-            "reversal",
-            "capability",
-            "drift",
-            "change-point",
-            "first-failure",
-            "equivalent-to");
+    static final List<String> WORDS = Statistic.Kind.words();
+    private static final double DEFAULT_ALPHA = 0.05;
+    private static final List<String> LATER = List.of("equivalent-to");
+    private static final List<String> WITH_SETTINGS =
+            List.of("percentile", "tolerance-interval", "capability", "change-point", "first-failure");
 
-    private StatisticReader() {}
+    private final Optional<String> measure;
 
-    static Optional<Statistic> read(Node node) {
-        if (node instanceof Table table) {
-            return parameterised(table);
-        }
-        Optional<Statistic.Kind> kind = Decision.known(node, "statistic", WORDS, LATER)
-                .flatMap(word -> Arrays.stream(Statistic.Kind.values())
-                        .filter(k -> k.word().equals(word))
-                        .findFirst());
-        if (kind.isPresent() && kind.get() == Statistic.Kind.PERCENTILE) {
-            node.problem("percentile does not say which; expected '{ percentile: 95 % }'");
-            return Optional.empty();
-        }
-        return kind.map(k -> new Statistic(k, 0));
+    /** @param measure what is judged, in whose unit limits inside a statistic are written; empty where that is wrong */
+    StatisticReader(Optional<String> measure) {
+        this.measure = measure;
     }
 
-    private static Optional<Statistic> parameterised(Table table) {
-        Optional<String> later = table.keys().stream().filter(LATER::contains).findFirst();
-        if (later.isPresent()) {
-            table.problem("statistic '" + later.get()
-                    + "' is a known word, but this version does not have it; expected one of "
-                    + String.join(", ", WORDS));
+    Optional<Statistic> read(Node node) {
+        return node instanceof Table table ? withSettings(table) : word(node);
+    }
+
+    private Optional<Statistic> word(Node node) {
+        String expected = "one of " + String.join(", ", WORDS);
+        Optional<String> word = node.text(expected);
+        if (word.isEmpty()) {
             return Optional.empty();
         }
-        table.only("percentile");
-        Optional<Node> node = table.need("percentile", "which one, such as '{ percentile: 95 % }'");
-        Optional<Quantity> share = node.flatMap(n -> n.quantity(Dimension.RATIO));
-        share.filter(q -> !(q.base() > 0 && q.base() < 1))
-                .ifPresent(q -> node.orElse(table)
-                        .problem("percentile is " + q + "; expected more than 0 % and less than 100 %"));
-        return share.map(q -> new Statistic(Statistic.Kind.PERCENTILE, q.base()));
+        Optional<Statistic.Kind> kind = Statistic.Kind.of(word.get());
+        if (kind.isEmpty()) {
+            node.problem(
+                    LATER.contains(word.get())
+                            ? lacking(word.get())
+                            : "unknown statistic '" + word.get() + "'; expected " + expected + "."
+                                    + Nearest.hint(word.get(), WORDS));
+            return Optional.empty();
+        }
+        Optional<String> missing = missing(kind.get());
+        missing.ifPresent(node::problem);
+        return missing.isPresent()
+                ? Optional.empty()
+                : kind.map(k -> new Statistic(
+                        k,
+                        k == Statistic.Kind.CHANGE_POINT
+                                ? new Statistic.Settings.Significance(DEFAULT_ALPHA)
+                                : new Statistic.Settings.None()));
+    }
+
+    private static String lacking(String word) {
+        return "statistic '" + word + "' is a known word, but this version does not have it; expected one of "
+                + String.join(", ", WORDS);
+    }
+
+    /** What a bare word leaves open. */
+    private static Optional<String> missing(Statistic.Kind kind) {
+        return switch (kind) {
+            case PERCENTILE -> Optional.of("percentile does not say which; expected '{ percentile: 95 % }'");
+            case TOLERANCE_INTERVAL ->
+                Optional.of("tolerance-interval does not say what it holds; expected '{ tolerance-interval: {"
+                        + " coverage: 99 %, confidence: 95 % } }'");
+            case CAPABILITY ->
+                Optional.of("capability does not say which index, nor against which limits; expected '{ capability: {"
+                        + " index: ppk, between: [-70 deg, 70 deg] } }'");
+            case FIRST_FAILURE ->
+                Optional.of("first-failure does not say what fails; expected '{ first-failure: { between: [-70 deg,"
+                        + " 70 deg] } }'");
+            case EVERY,
+                    MINIMUM,
+                    MAXIMUM,
+                    MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    REPEATABILITY,
+                    REVERSAL,
+                    DRIFT,
+                    CHANGE_POINT -> Optional.empty();
+        };
+    }
+
+    private Optional<Statistic> withSettings(Table table) {
+        Optional<String> later = table.keys().stream().filter(LATER::contains).findFirst();
+        if (later.isPresent()) {
+            table.problem(lacking(later.get()));
+            return Optional.empty();
+        }
+        table.only(WITH_SETTINGS.toArray(String[]::new));
+        List<String> named =
+                table.keys().stream().filter(WITH_SETTINGS::contains).toList();
+        if (named.size() != 1) {
+            if (named.size() > 1 || table.keys().isEmpty()) {
+                table.problem("a statistic with settings names one; expected the likes of '{ percentile: 95 % }'");
+            }
+            return Optional.empty();
+        }
+        Node settings = table.find(named.get(0)).orElse(table);
+        Statistic.Kind kind = Statistic.Kind.of(named.get(0)).orElseThrow();
+        return settings(kind, settings).map(read -> new Statistic(kind, read));
+    }
+
+    private Optional<Statistic.Settings> settings(Statistic.Kind kind, Node node) {
+        return switch (kind) {
+            case PERCENTILE ->
+                DecisionReader.between(node, "percentile", 1, "100 %").map(Statistic.Settings.Fraction::new);
+            case TOLERANCE_INTERVAL ->
+                node.table("{ coverage: 99 %, confidence: 95 % }").flatMap(StatisticReader::coverage);
+            case CAPABILITY ->
+                node.table("{ index: ppk, between: [-70 deg, 70 deg] }").flatMap(this::capability);
+            case FIRST_FAILURE -> node.table("{ between: [-70 deg, 70 deg] }").flatMap(this::broken);
+            case CHANGE_POINT -> node.table("{ significance: 5 % }").flatMap(StatisticReader::significance);
+            case EVERY,
+                    MINIMUM,
+                    MAXIMUM,
+                    MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    COUNT,
+                    PROPORTION,
+                    REPEATABILITY,
+                    REVERSAL,
+                    DRIFT -> Optional.empty();
+        };
+    }
+
+    private static Optional<Statistic.Settings> coverage(Table table) {
+        table.only("coverage", "confidence");
+        Optional<Double> coverage = table.need("coverage", "the share of shifts that it holds, such as 99 %")
+                .flatMap(n -> DecisionReader.between(n, "coverage", 1, "100 %"));
+        Optional<Double> confidence = table.need("confidence", "such as 95 %").flatMap(DecisionReader::confidence);
+        return coverage.isEmpty() || confidence.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Statistic.Settings.Coverage(coverage.get(), confidence.get()));
+    }
+
+    private Optional<Statistic.Settings> capability(Table table) {
+        table.only("index", "at-most", "at-least", "between");
+        Optional<Statistic.Index> index = table.need("index", "one of " + String.join(", ", Statistic.Index.words()))
+                .flatMap(n -> n.oneOf("index", Statistic.Index.words()))
+                .flatMap(Statistic.Index::of);
+        Optional<Bound> limits = limits(table);
+        boolean oneSided = limits.isPresent()
+                && (limits.get().atLeast().isEmpty() || limits.get().atMost().isEmpty());
+        if (oneSided && index.filter(StatisticReader::ofBothLimits).isPresent()) {
+            table.problem("index " + index.get().word() + " needs both limits; expected between: [low, high], or"
+                    + " cpk or ppk");
+            return Optional.empty();
+        }
+        return index.isEmpty() || limits.isEmpty()
+                ? Optional.empty()
+                : Optional.of(new Statistic.Settings.Limits(index.get(), limits.get()));
+    }
+
+    private static boolean ofBothLimits(Statistic.Index index) {
+        return index == Statistic.Index.CP || index == Statistic.Index.PP;
+    }
+
+    private Optional<Statistic.Settings> broken(Table table) {
+        table.only("at-most", "at-least", "between");
+        return limits(table).map(Statistic.Settings.Broken::new);
+    }
+
+    private static Optional<Statistic.Settings> significance(Table table) {
+        table.only("significance");
+        return table.need("significance", "such as 5 %")
+                .flatMap(n -> DecisionReader.between(n, "significance", 0.5, "50 %"))
+                .map(Statistic.Settings.Significance::new);
+    }
+
+    /** Limits of single shifts, in the measure's own unit. */
+    private Optional<Bound> limits(Table table) {
+        if (measure.isEmpty()) {
+            BoundReader.checkUnits(table, measure);
+            return Optional.empty();
+        }
+        return new BoundReader(table, measure.get(), new Statistic(Statistic.Kind.EVERY, 0)).bound();
     }
 }

@@ -19,10 +19,71 @@ final class Wording {
         this.figures = new Figures(unit);
     }
 
-    /** {@code sprocket 4 inboard: 15.8 deg, allowed at most 14 deg, 1.8 deg too wide (20 shifts)}. */
-    String valued(GroupKey key, GroupValues values, double value, List<Integer> shifts) {
+    /**
+     * {@code sprocket 4 inboard: 15.8 deg, allowed at most 14 deg, 1.8 deg too wide (20 shifts, uncertainty 0.3 deg)}.
+     *
+     * @param shifts that broke the bound
+     */
+    String failing(GroupKey key, GroupValues values, double value, List<Integer> shifts, Assessment shown) {
+        String longRun = longRun(value, shown);
         return lead(key) + measured(value) + where(value, shifts) + ", allowed " + figures.bound(clause.bound()) + ", "
-                + distance(value) + " (" + counts(values, shifts) + ")";
+                + distance(value) + (longRun.isEmpty() ? "" : ", " + longRun) + sure(values, shifts, value, shown);
+    }
+
+    String passing(GroupKey key, GroupValues values, double value, Assessment shown) {
+        return failing(key, values, value, List.of(), shown);
+    }
+
+    /** Where neither meeting nor breaking the bound is sure enough. */
+    String between(GroupKey key, GroupValues values, double value, Assessment shown) {
+        String longRun = longRun(value, shown);
+        String why = longRun.isEmpty()
+                ? shown.guardBand().isPresent()
+                        ? ", within the guard band of "
+                                + figures.distance(shown.guardBand().getAsDouble(), value)
+                        : ", within the uncertainty of its shifts"
+                : ", but " + longRun;
+        return lead(key) + measured(value) + ", allowed " + figures.bound(clause.bound()) + ", " + distance(value) + why
+                + ": neither met nor broken beyond doubt" + sure(values, List.of(), value, shown);
+    }
+
+    /** {@code in the long run 12 to 19.3 deg with 95 % confidence}; the limits that the bound is about. Empty elsewhere. */
+    private String longRun(double value, Assessment shown) {
+        boolean low = shown.lowLimit().isPresent()
+                && (clause.bound().atLeast().isPresent()
+                        || value > clause.bound().high());
+        boolean high = shown.highLimit().isPresent()
+                && (clause.bound().atMost().isPresent()
+                        || value < clause.bound().low());
+        if (clause.decision().claim() != Decision.Claim.PROCESS || !(low || high)) {
+            return "";
+        }
+        String range = low && high && !breaks(value)
+                ? figures.number(shown.lowLimit().getAsDouble()) + " to "
+                        + figures.text(shown.highLimit().getAsDouble())
+                : low && (!high || value > clause.bound().high())
+                        ? "at least " + figures.text(shown.lowLimit().getAsDouble())
+                        : "at most " + figures.text(shown.highLimit().getAsDouble());
+        return "in the long run " + range + " with " + new Figures(Unit.PERCENT).text(confidence()) + " confidence";
+    }
+
+    private double confidence() {
+        Decision decision = clause.decision();
+        return decision.falseAccept().isPresent() ? 1 - decision.falseAccept().getAsDouble() : decision.confidence();
+    }
+
+    /** {@code  (20 shifts, uncertainty 0.3 deg)}. */
+    private String sure(GroupValues values, List<Integer> shifts, double value, Assessment shown) {
+        String worth = shown.effectiveN().isPresent()
+                ? ", worth "
+                        + Figures.shifts((int) Math.round(shown.effectiveN().getAsDouble()))
+                        + " since they follow each other"
+                : "";
+        String uncertainty = shown.expandedUncertainty().isPresent()
+                ? ", uncertainty "
+                        + figures.distance(shown.expandedUncertainty().getAsDouble(), value)
+                : "";
+        return " (" + counts(values, shifts) + worth + uncertainty + ")";
     }
 
     String notEnough(GroupKey key, GroupValues values, int needs) {
@@ -80,11 +141,22 @@ final class Wording {
     private String where(double value, List<Integer> shifts) {
         String listed = breaks(value) && !shifts.isEmpty() ? numbered(shifts) : "";
         return switch (clause.statistic().kind()) {
-            case EVERY, MINIMUM, MAXIMUM -> listed.isEmpty() ? "" : " in " + listed;
+            case EVERY, MINIMUM, MAXIMUM, FIRST_FAILURE -> listed.isEmpty() ? "" : " in " + listed;
             case COUNT, PROPORTION ->
                 clause.outcome().map(test -> " " + words(test)).orElse("")
                         + (listed.isEmpty() ? "" : " (" + listed + ")");
-            case MEAN, MEDIAN, STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, PERCENTILE -> "";
+            case MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    PERCENTILE,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT -> "";
         };
     }
 
@@ -104,29 +176,30 @@ final class Wording {
         double above = value - clause.bound().atMost().orElse(Double.POSITIVE_INFINITY);
         double below = clause.bound().atLeast().orElse(Double.NEGATIVE_INFINITY) - value;
         if (above > 0) {
-            return figures.distance(above, value) + " " + tooMuch();
+            return figures.distance(above, value) + " " + tooMuch(value);
         }
         if (below > 0) {
-            return figures.distance(below, value) + " " + tooLittle();
+            return figures.distance(below, value) + " " + tooLittle(value);
         }
         double inside = Math.min(-above, -below);
         return inside == 0 ? "just inside" : figures.distance(inside, value) + " inside";
     }
 
-    private String tooMuch() {
-        return word("too wide", "too long", "too many", "too large");
+    private String tooMuch(double value) {
+        return word(value, "too wide", "too long", "too many", "too large");
     }
 
-    private String tooLittle() {
-        return word("too narrow", "too short", "too few", "too small");
+    private String tooLittle(double value) {
+        return word(value, "too narrow", "too short", "too few", "too small");
     }
 
-    private String word(String spread, String time, String count, String size) {
+    private String word(double value, String spread, String time, String count, String size) {
         return switch (clause.statistic().kind()) {
-            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE -> spread;
+            case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, REPEATABILITY -> spread;
             case COUNT -> count;
-            case PROPORTION -> size;
-            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> {
+            case PROPORTION, CAPABILITY, REVERSAL, DRIFT, CHANGE_POINT -> size;
+            case FIRST_FAILURE -> value > clause.bound().high() ? "too late" : "too early";
+            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE, TOLERANCE_INTERVAL -> {
                 Measure measure = clause.measure().orElseThrow();
                 yield switch (measure) {
                     // a place or a signed movement is neither small nor large

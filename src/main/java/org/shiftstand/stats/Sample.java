@@ -60,6 +60,11 @@ public final class Sample {
         return atLeast(2) ? OptionalDouble.of(sorted[sorted.length - 1] - sorted[0]) : OptionalDouble.empty();
     }
 
+    /** The values in ascending order; not to be changed. */
+    double[] sorted() {
+        return sorted;
+    }
+
     /** Smallest value; empty for no values. */
     public OptionalDouble minimum() {
         return atLeast(1) ? OptionalDouble.of(sorted[0]) : OptionalDouble.empty();

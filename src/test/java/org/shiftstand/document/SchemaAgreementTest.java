@@ -27,6 +27,7 @@ import org.shiftstand.bench.ProbeReportReader;
 import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.bench.UnitLimitsReader;
 import org.shiftstand.document.Bundled.Kind;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.spec.SpecReader;
@@ -50,6 +51,7 @@ class SchemaAgreementTest {
             Kind.PROCEDURE, ProcedureReader::read,
             Kind.RIG, RigDescriptionReader::read,
             Kind.LIMITS, UnitLimitsReader::read,
+            Kind.PARTICULARS, ParticularsReader::read,
             Kind.PROBE, ProbeReportReader::read));
 
     private static final Map<Kind, Schema> SCHEMAS = new EnumMap<>(Map.of(
@@ -58,6 +60,7 @@ class SchemaAgreementTest {
             Kind.PROCEDURE, schema("specs/schema/procedure.schema.json"),
             Kind.RIG, schema("specs/schema/rig.schema.json"),
             Kind.LIMITS, schema("specs/schema/limits.schema.json"),
+            Kind.PARTICULARS, schema("specs/schema/particulars.schema.json"),
             Kind.PROBE, schema("specs/schema/probe.schema.json")));
 
     /** What the readers know beyond form: how values go together. A schema cannot say these. */
@@ -78,7 +81,16 @@ class SchemaAgreementTest {
             "mixes their positions",
             "one shift has no",
             "one shift has none",
-            "(percentile|confidence) is .* expected more than 0 %",
+            "(percentile|confidence|coverage|false-accept|significance) is .* expected more than 0 %",
+            "confidence is below 50 %",
+            "false-accept sets a guard band",
+            "has no long-run value to claim",
+            "no confidence limit of it is known",
+            "ISO 230-2 defines it of positions",
+            "needs is .* expected shifts",
+            "is about many cycles, and each group holds one",
+            "a reversal is the difference of both directions",
+            "needs both limits",
             "may-miss is .* expected a share",
             "needs is .* expected a whole number of shifts",
             "settle-band is .* expected less than",
@@ -106,7 +118,9 @@ class SchemaAgreementTest {
             "the smaller first, within 16 bits",
             "expected at most 60 min/h",
             "a day that no calendar has",
-            "uncertainty is an? \\w+, ",
+            "(uncertainty|standard|half-width|value|factor|repeatability|reproducibility) is an? \\w+, ",
+            ", below 0; expected a standard deviation",
+            "are not of one dimension",
             "duty is .* expected more than 0 %",
             "supply runs from",
             // limits and probes
@@ -168,7 +182,7 @@ class SchemaAgreementTest {
                 Stream.of(Kind.values())
                         .flatMap(kind -> Bundled.paths(kind).stream().map(path -> new Source(kind, path))),
                 Stream.of(
-                        new Source(Kind.RIG, "rig/bench-two.rig.yaml"),
+                        new Source(Kind.PARTICULARS, "src/test/resources/schema/everything.particulars.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/probed.limits.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/by-hand.limits.yaml"),
                         new Source(Kind.PROBE, "src/test/resources/schema/everything.probe.yaml"),

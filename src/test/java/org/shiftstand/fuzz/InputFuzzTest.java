@@ -27,6 +27,7 @@ import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Measurement;
 import org.shiftstand.judge.Measuring;
+import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.link.Arrival;
 import org.shiftstand.link.Frame;
 import org.shiftstand.link.FrameCodec;
@@ -98,6 +99,7 @@ class InputFuzzTest {
         "acceptance/end-of-line.yaml",
         "rig/bench-two.rig.yaml",
         "src/test/resources/schema/probed.limits.yaml",
+        "src/test/resources/schema/everything.particulars.yaml",
         "src/test/resources/schema/everything.probe.yaml"
     })
     void a_file_that_people_write(String path) throws IOException {
@@ -110,9 +112,11 @@ class InputFuzzTest {
                                 ? RigDescriptionReader::read
                                 : path.contains(".limits.")
                                         ? UnitLimitsReader::read
-                                        : path.contains(".probe.")
-                                                ? ProbeReportReader::read
-                                                : file -> Script.layOut(ProcedureReader.read(file), TARN);
+                                        : path.contains(".particulars.")
+                                                ? ParticularsReader::read
+                                                : path.contains(".probe.")
+                                                        ? ProbeReportReader::read
+                                                        : file -> Script.layOut(ProcedureReader.read(file), TARN);
         List<String> words = List.of(
                 "&a ",
                 "*a",

@@ -24,7 +24,9 @@ class ClauseNeedsTest {
             ClauseNeeds needs = needs(SPREAD, Laid.sweeps(24));
 
             assertThat(needs.each()).isEqualTo(20);
-            assertThat(needs.groups()).as("ten sprockets from two sides, but for the ends").isEqualTo(18);
+            assertThat(needs.groups())
+                    .as("ten sprockets from two sides, but for the ends")
+                    .isEqualTo(18);
             assertThat(needs.inAll()).isEqualTo(360);
             assertThat(needs.given()).isEqualTo(24);
             assertThat(needs.cycles()).hasValue(20);
@@ -60,8 +62,7 @@ class ClauseNeedsTest {
             assertThat(needs.cycles()).hasValue(20);
             assertThat(needs.seconds().orElseThrow())
                     .as("three rounds and two cycles of a fourth")
-                    .isCloseTo(
-                            3 * Laid.sweeps(6).seconds(6) + Laid.sweeps(6).seconds(2), within(1e-9));
+                    .isCloseTo(3 * Laid.sweeps(6).seconds(6) + Laid.sweeps(6).seconds(2), within(1e-9));
         }
 
         @Test
@@ -97,7 +98,8 @@ class ClauseNeedsTest {
 
         @Test
         void selects_too_few_cycles() {
-            assertThat(needs(SPREAD + ", where: { cycle: 1..10 }", Laid.sweeps(24)).never())
+            assertThat(needs(SPREAD + ", where: { cycle: 1..10 }", Laid.sweeps(24))
+                            .never())
                     .contains("the cycles that it selects are too few");
         }
 

@@ -15,8 +15,8 @@ import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.Verdict;
 
 class ClauseTrialsTest {
-    private static final Spec SPEC = Laid.spec(
-            "measure: landing, statistic: standard-deviation, per: [sprocket, direction], at-most: 14 deg");
+    private static final Spec SPEC =
+            Laid.spec("measure: landing, statistic: standard-deviation, per: [sprocket, direction], at-most: 14 deg");
     private static final Clause CLAUSE = SPEC.clauses().get(0);
     private static final List<PlannedShift> PLAN = Laid.sweeps(24).plan(24);
 
@@ -25,8 +25,8 @@ class ClauseTrialsTest {
     void the_verdict_is_that_of_the_whole_table() {
         var trials = new ClauseTrials(SPEC, CLAUSE, Laid.TARN, SoundUnit.USUAL, PLAN, false);
         Fault fault = new Fault(Worsening.SPREAD, 1, 0.3, trials.none().place(), 24);
-        var maker =
-                new ShiftMaker(Laid.TARN, SoundUnit.USUAL, 20, EnumSet.of(CLAUSE.measure().orElseThrow()), Outcome.MISSED);
+        var maker = new ShiftMaker(
+                Laid.TARN, SoundUnit.USUAL, 20, EnumSet.of(CLAUSE.measure().orElseThrow()), Outcome.MISSED);
         EnumSet<Verdict> seen = EnumSet.noneOf(Verdict.class);
 
         for (int i = 0; i < 60; i++) {
@@ -34,7 +34,9 @@ class ClauseTrialsTest {
             Verdict whole = Evaluation.verdict(Evaluation.evaluate(SPEC, table, Optional.of(Laid.TARN), PLAN));
             seen.add(whole);
 
-            assertThat(trials.verdict(fault, 5, i)).as("repetition %d of seed 5", i).isEqualTo(whole);
+            assertThat(trials.verdict(fault, 5, i))
+                    .as("repetition %d of seed 5", i)
+                    .isEqualTo(whole);
         }
         assertThat(seen).as("both verdicts were met").contains(Verdict.PASS, Verdict.FAIL);
     }

@@ -23,7 +23,11 @@ final class Laid {
     static Spec spec(String... clauses) {
         StringBuilder text = new StringBuilder("spec: x\nversion: 1\nclauses:\n");
         for (int i = 0; i < clauses.length; i++) {
-            text.append("  - { id: c").append(i + 1).append(", ").append(clauses[i]).append(" }\n");
+            text.append("  - { id: c")
+                    .append(i + 1)
+                    .append(", ")
+                    .append(clauses[i])
+                    .append(" }\n");
         }
         return SpecReader.read(TextFile.of("x", text.toString()));
     }

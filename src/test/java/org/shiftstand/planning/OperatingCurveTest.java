@@ -22,7 +22,9 @@ class OperatingCurveTest {
     private static final double STANDARD_ERRORS = 4;
 
     private static OperatingCurve curve(String clause) {
-        return Laid.explained(clause, N, Laid.repeated(REPETITIONS, SEED)).curve().orElseThrow();
+        return Laid.explained(clause, N, Laid.repeated(REPETITIONS, SEED))
+                .curve()
+                .orElseThrow();
     }
 
     private static void agrees(OperatingCurve curve, DoubleUnaryOperator exact) {
@@ -33,9 +35,10 @@ class OperatingCurveTest {
                     .as("chance to pass at %s, seed %d", point.quality(), SEED)
                     .isCloseTo(p, within(STANDARD_ERRORS * standardError + 1.0 / REPETITIONS));
         }
-        assertThat(curve.points()).as("the curve is looked at where it falls").anySatisfy(point -> assertThat(
-                        exact.applyAsDouble(point.quality()))
-                .isBetween(0.3, 0.7));
+        assertThat(curve.points())
+                .as("the curve is looked at where it falls")
+                .anySatisfy(point ->
+                        assertThat(exact.applyAsDouble(point.quality())).isBetween(0.3, 0.7));
     }
 
     @Nested
@@ -48,7 +51,9 @@ class OperatingCurveTest {
 
             assertThat(curve.worsening()).isEqualTo(Worsening.SPREAD);
             assertThat(curve.good()).isEqualTo(SD);
-            agrees(curve, sd -> new ChiSquaredDistribution(N - 1.0).cumulativeProbability((N - 1) * 18 * 18 / (sd * sd)));
+            agrees(
+                    curve,
+                    sd -> new ChiSquaredDistribution(N - 1.0).cumulativeProbability((N - 1) * 18 * 18 / (sd * sd)));
         }
 
         /** A mean is normal with σ/√n. */
@@ -88,8 +93,8 @@ class OperatingCurveTest {
 
     @Nested
     class Many_groups {
-        private static final String CLAUSE = "measure: landing, per: [sprocket, direction],"
-                + " statistic: standard-deviation, at-most: 14 deg";
+        private static final String CLAUSE =
+                "measure: landing, per: [sprocket, direction]," + " statistic: standard-deviation, at-most: 14 deg";
 
         /** Eighteen groups must pass; one of them is bad. */
         @Test
@@ -101,8 +106,8 @@ class OperatingCurveTest {
 
         @Test
         void a_fault_stands_everywhere_where_that_is_asked_for() {
-            var everywhere = new Assumptions(
-                    SoundUnit.USUAL, true, REPETITIONS, SEED, java.util.OptionalDouble.empty());
+            var everywhere =
+                    new Assumptions(SoundUnit.USUAL, true, REPETITIONS, SEED, java.util.OptionalDouble.empty());
 
             OperatingCurve curve = Laid.explained(CLAUSE, N, everywhere).curve().orElseThrow();
 
@@ -133,6 +138,17 @@ class OperatingCurveTest {
                     .isEqualTo(Worsening.SPREAD);
         }
 
+        /** No statistic is known here by name: each shows by its verdicts what it is about. */
+        @Test
+        void a_drift_and_a_reversal_where_those_turn_it_soonest() {
+            assertThat(
+                            worsening(
+                                    "measure: landing, per: [sprocket, direction], statistic: drift, between: [-40 deg, 40 deg]"))
+                    .isEqualTo(Worsening.DRIFT);
+            assertThat(worsening("measure: landing, per: sprocket, statistic: reversal, between: [-30 deg, 30 deg]"))
+                    .isEqualTo(Worsening.REVERSAL);
+        }
+
         @Test
         void a_bias_towards_the_nearer_limit() {
             OperatingCurve curve = Laid.explained(
@@ -152,7 +168,9 @@ class OperatingCurveTest {
                     3,
                     Laid.repeated(10, SEED));
 
-            assertThat(clause.place()).as("520 deg less 160 deg of overtravel: nearer than the 420 deg beyond sprocket 10")
+            assertThat(clause.place())
+                    .as(
+                            "-520 deg is 360 deg from sprocket 1 with its overtravel of 160 deg, 7100 deg is 420 deg from 10")
                     .isEqualTo("sprocket 1 outboard");
         }
 
@@ -161,6 +179,29 @@ class OperatingCurveTest {
                     .curve()
                     .orElseThrow()
                     .worsening();
+        }
+    }
+
+    @Nested
+    class A_claim_about_the_process {
+        private static final String CLAUSE = "measure: landing-error, where: { to: 3, direction: inboard },"
+                + " statistic: mean, between: [-30 deg, 30 deg]";
+
+        /** The confidence limits must lie inside: t with n − 1 degrees of freedom costs 3.67 deg of the bound. */
+        @Test
+        void lets_fewer_units_pass_near_the_bound_and_leaves_more_undecided() {
+            OperatingCurve observed = curve(CLAUSE);
+            OperatingCurve process = curve(CLAUSE + ", claim: process");
+
+            double margin = process.qualityAt(0.5).orElseThrow()
+                    - observed.qualityAt(0.5).orElseThrow();
+            assertThat(margin).isCloseTo(-1.714 * SD / Math.sqrt(N), within(1.0)); // t 0.95, 23 degrees of freedom
+            assertThat(process.points())
+                    .anySatisfy(point ->
+                            assertThat(point.verdicts().undecided().share()).isGreaterThan(0.5));
+            assertThat(observed.points())
+                    .allSatisfy(
+                            point -> assertThat(point.verdicts().noVerdict()).isZero());
         }
     }
 

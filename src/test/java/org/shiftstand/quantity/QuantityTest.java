@@ -87,14 +87,14 @@ class QuantityTest {
                     "60 °C|unknown unit '°C' in '60 °C'. Did you mean 'degC'?",
                     "1 shift|unknown unit 'shift' in '1 shift'. Did you mean 'shifts'?",
                     "3 furlongs|unknown unit 'furlongs' in '3 furlongs'; expected one of deg, turn, mm, um, s, ms, us, min,"
-                            + " h, A, mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts",
+                            + " h, A, mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts, cycles",
                     "12,5 deg|'12,5 deg' has a comma in its number; expected a decimal point and no grouping: '12.5 deg'",
                     "deg|'deg' is no number with a unit; expected one such as '18 deg' or '700 ms'",
                     "NaN deg|'NaN deg' is no number with a unit; expected one such as '18 deg' or '700 ms'",
                     "Infinity|'Infinity' is no number with a unit; expected one such as '18 deg' or '700 ms'",
                     "1e999 deg|'1e999 deg' is too large; expected a finite number",
                     "0x10 deg|unknown unit 'x10 deg' in '0x10 deg'; expected one of deg, turn, mm, um, s, ms, us, min, h, A,"
-                            + " mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts"
+                            + " mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts, cycles"
                 })
         void says_what_is_wrong_and_what_is_expected(String text, String message) {
             assertThatThrownBy(() -> Quantity.parse(text))

@@ -50,6 +50,16 @@ final class Reference {
         return words(name).stream().mapToDouble(Double::parseDouble).toArray();
     }
 
+    /** The first column. */
+    List<String> first() {
+        return words(header.get(0));
+    }
+
+    /** The last column. */
+    double[] last() {
+        return column(header.get(header.size() - 1));
+    }
+
     List<String> words(String name) {
         int index = header.indexOf(name);
         if (index < 0) {

@@ -389,8 +389,6 @@ final class Fixture {
                 title,
                 Optional.of("tarn-drive.profile.yaml"),
                 20,
-                "simple",
-                "observed",
                 clauses,
                 "a3f0".repeat(16));
         List<PlannedShift> planned = new ArrayList<>();

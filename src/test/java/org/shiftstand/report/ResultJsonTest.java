@@ -97,6 +97,8 @@ class ResultJsonTest {
                         "profile",
                         "rule",
                         "claim",
+                        "confidence",
+                        "falseAccept",
                         "sense",
                         "sprockets",
                         "numbering",
@@ -104,13 +106,18 @@ class ResultJsonTest {
                         "turnLostFrom",
                         "settleBandDeg",
                         "correction",
+                        "uncertainty",
                         "limits",
                         "runEnd",
                         "breaks",
                         "counts",
                         "clauses",
+                        "overTheRun",
+                        "drift",
+                        "positioning",
                         "notices",
-                        "tool");
+                        "tool",
+                        "report");
         JsonNode group = json.get("clauses").get(0).get("groups").get(0);
         assertThat(group.propertyNames())
                 .containsExactly(
@@ -122,6 +129,7 @@ class ResultJsonTest {
                         "notMade",
                         "value",
                         "margin",
+                        "assessment",
                         "verdict",
                         "reason",
                         "shifts");

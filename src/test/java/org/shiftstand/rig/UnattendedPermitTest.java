@@ -69,6 +69,8 @@ class UnattendedPermitTest {
                 List.of(),
                 guardClosed,
                 Optional.of(power),
+                List.of(),
+                List.of(),
                 ""));
     }
 

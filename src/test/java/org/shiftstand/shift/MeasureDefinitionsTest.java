@@ -253,6 +253,28 @@ class MeasureDefinitionsTest {
     }
 
     @Nested
+    class Just_beyond_the_band {
+        /** The few samples of the window before it returns must not be drawn along by a slow return. */
+        @Test
+        void a_plateau_is_one_though_it_is_left_slowly_in_another_window() {
+            var shifts = tableOf(track().gated()
+                            .restAt(0, 300)
+                            .request(1, 2, 1)
+                            .rest(25)
+                            .moveTo(722, 120)
+                            .rest(200)
+                            .sleep(500)
+                            .restAt(722, 12)
+                            .moveTo(700, 100)
+                            .rest(400))
+                    .shifts();
+
+            assertThat(value(shifts.get(0), Measure.LANDING)).isCloseTo(700, within(1e-6));
+            assertThat(value(shifts.get(0), Measure.OVERTRAVEL)).isCloseTo(22, within(1e-6));
+        }
+    }
+
+    @Nested
     class Creep {
         @Test
         void is_the_movement_between_two_shifts_positive_inboard() {

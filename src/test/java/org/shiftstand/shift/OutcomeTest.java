@@ -314,6 +314,84 @@ class OutcomeTest {
         }
 
         @Test
+        void a_gap_up_to_the_next_request_interrupts_nothing() {
+            List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
+                            .rest(25)
+                            .moveTo(400, 60)
+                            .lostTo(700, 500)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1500, 120)
+                            .rest(400))
+                    .shifts();
+
+            assertThat(shifts.get(6).outcome()).isEqualTo(Outcome.UNKNOWN);
+            assertThat(shifts.get(6).evidence()).isEqualTo(Evidence.GAP);
+            assertThat(reason(shifts.get(6), Measure.LANDING)).contains("missing");
+        }
+
+        @Test
+        void a_gap_on_the_way_back_from_a_plateau_interrupts_nothing() {
+            List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
+                            .rest(25)
+                            .moveTo(780, 120)
+                            .rest(400)
+                            .moveTo(750, 20)
+                            .lostTo(700, 500)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1500, 120)
+                            .rest(400))
+                    .shifts();
+
+            assertThat(shifts.get(6).outcome()).isEqualTo(Outcome.UNKNOWN);
+            assertThat(reason(shifts.get(6), Measure.LANDING)).contains("missing");
+        }
+
+        @Test
+        void a_gap_in_which_it_was_asked_is_remembered_however_long_it_rests_then() {
+            List<Shift> shifts = tableOf(sweep().blocks(64)
+                            .request(1, 2, 2)
+                            .rest(25)
+                            .moveTo(400, 60)
+                            .lostTo(700, 500)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1580, 120)
+                            .rest(20_000)
+                            .moveTo(1500, 60)
+                            .rest(20_000))
+                    .shifts();
+
+            assertThat(shifts.get(7).evidence()).isEqualTo(Evidence.GAP);
+            assertThat(reason(shifts.get(7), Measure.OVERTRAVEL)).contains("missing");
+            assertThat(reason(shifts.get(7), Measure.TRAVEL_TIME)).contains("missing");
+        }
+
+        /** From 0 to 705 deg, which is seen as -15 deg: two turns are lost, and the two rests look like one. */
+        @Test
+        void a_gap_that_may_hide_the_whole_motion_is_no_missed_shift() {
+            List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
+                            .rest(25)
+                            .lostTo(-15, 300)
+                            .rest(400)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1500 - 720, 120)
+                            .rest(400)
+                            .request(3, 4, 2)
+                            .rest(25)
+                            .moveTo(2400 - 720, 120)
+                            .rest(400))
+                    .shifts();
+
+            assertThat(shifts.get(6).outcome()).isEqualTo(Outcome.UNKNOWN);
+            assertThat(shifts.get(7).outcome()).isEqualTo(Outcome.LANDED);
+            assertThat(value(shifts.get(7), Measure.LANDING)).isCloseTo(1500, within(1e-6));
+            assertThat(value(shifts.get(8), Measure.LANDING)).isCloseTo(2400, within(1e-6));
+        }
+
+        @Test
         void a_sensor_fault_in_the_motion_is_named() {
             Shift shift = onlyShiftIn(track().restAt(0, 300)
                     .moveTo(300, 50)

@@ -19,6 +19,7 @@ public final class Demand {
     private Bound bound = new Bound(OptionalDouble.empty(), OptionalDouble.empty(), Unit.ONE);
     private OptionalInt needs = OptionalInt.empty();
     private double mayMiss = 0.02;
+    private Decision decision = Decision.USUAL;
     private Optional<Direction> direction = Optional.empty();
     private List<Selection.Range> to = List.of();
     private List<Selection.Range> cycle = List.of();
@@ -44,6 +45,29 @@ public final class Demand {
                 Optional.empty(),
                 Optional.of(new Clause.OutcomeTest(List.of(outcomes), negated)),
                 new Statistic(kind, 0));
+    }
+
+    /** A statistic with settings, limits in base units. */
+    public static Demand of(Measure measure, Statistic statistic) {
+        return new Demand(Optional.of(measure), Optional.empty(), statistic);
+    }
+
+    public Demand decision(Decision decision) {
+        this.decision = decision;
+        return this;
+    }
+
+    public Demand guarded() {
+        return decision(new Decision(Decision.Rule.GUARDED, decision.claim(), 0.95, OptionalDouble.empty()));
+    }
+
+    public Demand guarded(double falseAccept) {
+        return decision(new Decision(Decision.Rule.GUARDED, decision.claim(), 0.95, OptionalDouble.of(falseAccept)));
+    }
+
+    public Demand process() {
+        return decision(
+                new Decision(decision.rule(), Decision.Claim.PROCESS, decision.confidence(), decision.falseAccept()));
     }
 
     public Demand id(String id) {
@@ -118,6 +142,7 @@ public final class Demand {
                 bound,
                 needs,
                 mayMiss,
+                decision,
                 "",
                 1);
     }
@@ -129,8 +154,6 @@ public final class Demand {
                 "Tarn drive, made up for a test",
                 Optional.empty(),
                 20,
-                "simple",
-                "observed",
                 java.util.Arrays.stream(demands).map(Demand::clause).toList(),
                 "0".repeat(64));
     }

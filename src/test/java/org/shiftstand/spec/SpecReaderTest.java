@@ -209,9 +209,9 @@ class SpecReaderTest {
                     """)).isEqualTo("""
                     x.spec.yaml:3:1: unknown key 'setle-band' in a spec; expected one of spec, version, title, profile, settle-band, stall-current, decision, clauses.
                     x.spec.yaml:4:14: settle-band is a duration, '20 ms'; expected an angle such as '18 deg'
-                    x.spec.yaml:8:16: unknown statistic 'standart-deviation'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion. Did you mean 'standard-deviation'?
+                    x.spec.yaml:8:16: unknown statistic 'standart-deviation'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure. Did you mean 'standard-deviation'?
                     x.spec.yaml:9:21: unknown grouping 'directon'; expected one of sprocket, pair, direction, cycle, each. Did you mean 'direction'?
-                    x.spec.yaml:11:5: unknown key 'becuase' in item 1 of clauses; expected one of id, measure, is, is-not, where, statistic, per, at-most, at-least, between, needs, may-miss, rule, claim, because. Did you mean 'because'?
+                    x.spec.yaml:11:5: unknown key 'becuase' in item 1 of clauses; expected one of id, measure, is, is-not, where, statistic, per, at-most, at-least, between, needs, may-miss, rule, claim, confidence, false-accept, because. Did you mean 'because'?
                     x.spec.yaml:12:9: clause id 'landing-spread' is used before in line 6; expected each id once
                     x.spec.yaml:13:14: unknown measure 'landings'; expected one of landing, overtravel, ringing, hold, travel-time, settle-time, extreme, clearance, creep, wake-up-error, peak-current, charge, return-ringing, rest-hold, energy, landing-error, outcome. Did you mean 'landing'?
                     x.spec.yaml:15:14: at-most: unknown unit 'dge' in '18 dge'. Did you mean 'deg'?""");
@@ -250,7 +250,7 @@ class SpecReaderTest {
         void a_bound_of_the_wrong_unit_beside_a_misspelt_statistic() {
             assertThat(clauseProblems("measure: landing, statistic: maximun, at-most: 18 ms"))
                     .isEqualTo("""
-                    x.spec.yaml:4:43: unknown statistic 'maximun'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion. Did you mean 'maximum'?
+                    x.spec.yaml:4:43: unknown statistic 'maximun'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure. Did you mean 'maximum'?
                     x.spec.yaml:4:61: at-most is 18 ms; landing is an angle, so its bound is too: expected the likes of '18 deg'""");
         }
 
@@ -336,39 +336,54 @@ class SpecReaderTest {
                             + " reversed, missed, stalled, short, double, landed. Did you mean 'landed'?");
         }
 
-        @ParameterizedTest
-        @ValueSource(
-                strings = {
-                    "tolerance-interval",
-                    "repeatability",
-                    "reversal",
-                    "capability",
-                    "drift",
-                    "change-point",
-                    "first-failure",
-                    "equivalent-to"
-                })
-        void a_statistic_that_this_version_lacks(String word) {
+        @Test
+        void a_statistic_that_this_version_lacks() {
             String expected =
-                    "statistic '" + word + "' is a known word, but this version does not have it; expected one of"
-                            + " every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range,"
-                            + " percentile, count, proportion";
+                    "statistic 'equivalent-to' is a known word, but this version does not have it; expected one"
+                            + " of " + String.join(", ", StatisticReader.WORDS);
 
-            assertThat(clauseProblems("measure: landing-error, statistic: " + word + ", at-most: 1 deg"))
+            assertThat(clauseProblems("measure: landing-error, statistic: equivalent-to, at-most: 1 deg"))
                     .isEqualTo("x.spec.yaml:4:49: " + expected);
-            assertThat(clauseProblems("measure: landing-error, statistic: { " + word
-                            + ": { coverage: 95 % } }, at-most: 1" + " deg"))
+            assertThat(clauseProblems(
+                            "measure: landing-error, statistic: { equivalent-to: { coverage: 95 % } }, at-most: 1 deg"))
                     .isEqualTo("x.spec.yaml:4:49: " + expected);
         }
 
         @Test
-        void a_rule_or_claim_that_this_version_lacks() {
-            assertThat(problems("spec: x\nversion: 1\ndecision: { rule: guarded, claim: process }\n"
-                            + "clauses: [ { id: a, measure: hold, statistic: every, at-most: 1 s, claim: proces } ]\n"))
+        void a_rule_or_claim_that_there_is_not() {
+            assertThat(problems("spec: x\nversion: 1\ndecision: { rule: guarde, claim: population }\n"
+                            + "clauses: [ { id: a, measure: hold, statistic: mean, at-most: 1 s, claim: proces } ]\n"))
                     .isEqualTo("""
-                    x.spec.yaml:3:19: decision rule 'guarded' is a known word, but this version does not have it; expected simple
-                    x.spec.yaml:3:35: claim 'process' is a known word, but this version does not have it; expected observed
-                    x.spec.yaml:4:75: unknown claim 'proces'; expected observed. Did you mean 'process'?""");
+                    x.spec.yaml:3:19: unknown decision rule 'guarde'; expected one of simple, guarded. Did you mean 'guarded'?
+                    x.spec.yaml:3:34: unknown claim 'population'; expected one of observed, process.
+                    x.spec.yaml:4:74: unknown claim 'proces'; expected one of observed, process. Did you mean 'process'?""");
+        }
+
+        @Test
+        void a_claim_about_the_long_run_of_what_has_none() {
+            assertThat(clauseProblems("measure: hold, statistic: every, at-most: 1 s, claim: process"))
+                    .isEqualTo(
+                            "x.spec.yaml:4:68: claim 'process' of statistic 'every': it has no long-run value to claim;"
+                                    + " expected 'claim: observed' in this clause, or a statistic such as tolerance-interval");
+        }
+
+        @Test
+        void a_wanted_risk_without_a_guard_band() {
+            assertThat(clauseProblems("measure: hold, statistic: every, at-most: 1 s, false-accept: 2 %"))
+                    .contains("false-accept sets a guard band, and rule 'simple' has none");
+        }
+
+        @Test
+        void a_statistic_without_the_settings_that_it_needs() {
+            assertThat(clauseProblems("measure: hold, statistic: tolerance-interval, at-most: 1 s"))
+                    .contains("tolerance-interval does not say what it holds");
+            assertThat(clauseProblems("measure: hold, statistic: capability, at-least: 1.33"))
+                    .contains("capability does not say which index");
+            assertThat(clauseProblems("measure: hold, statistic: first-failure, at-least: 200 cycles"))
+                    .contains("first-failure does not say what fails");
+            assertThat(clauseProblems(
+                            "measure: hold, statistic: { capability: { index: cp, at-most: 1 s } }, at-least: 1.33"))
+                    .contains("index cp needs both limits");
         }
 
         @Test
