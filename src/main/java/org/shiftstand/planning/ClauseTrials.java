@@ -112,6 +112,11 @@ final class ClauseTrials {
         return Math.rint(margin * 1e6) / 1e6;
     }
 
+    /** Whether the clause tells how far values lie apart, wherever they lie. */
+    boolean aboutSpread() {
+        return spec.clauses().get(0).statistic().kind().spread();
+    }
+
     /** Nothing is wrong, in the place where something may be. */
     Fault none() {
         return none;

@@ -136,6 +136,15 @@ class OperatingCurveTest {
                     .isEqualTo(Worsening.SPREAD);
             assertThat(worsening("measure: landing-error, statistic: pooled-standard-deviation, at-most: 14 deg"))
                     .isEqualTo(Worsening.SPREAD);
+            assertThat(Laid.explained(
+                                    "measure: overtravel, statistic: range, per: pair, at-most: 60 deg, needs: 5 shifts",
+                                    6,
+                                    Laid.repeated(10, SEED))
+                            .curve()
+                            .orElseThrow()
+                            .worsening())
+                    .as("of few shifts, though a drift would make such a range with less departure")
+                    .isEqualTo(Worsening.SPREAD);
         }
 
         /** No statistic is known here by name: each shows by its verdicts what it is about. */
