@@ -112,7 +112,8 @@ class ResultJsonTest {
                         "counts",
                         "clauses",
                         "notices",
-                        "tool");
+                        "tool",
+                        "report");
         JsonNode group = json.get("clauses").get(0).get("groups").get(0);
         assertThat(group.propertyNames())
                 .containsExactly(
