@@ -63,6 +63,8 @@ public final class Bundled {
             "acceptance/long-run.yaml",
             "acceptance/overnight.yaml",
             "acceptance/quick-look.yaml",
+            "rig/bench-two.rig.yaml",
+            "rig/simulated.rig.yaml",
             "specs/passive-capture.spec.yaml",
             "specs/quillmoor-works.particulars.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
