@@ -26,7 +26,8 @@ class BundledTest {
                 .toList();
 
         assertThat(listed)
-                .isEqualTo(Stream.concat(yaml("acceptance"), yaml("specs")).toList());
+                .isEqualTo(
+                        Stream.concat(written("acceptance"), written("specs")).toList());
         for (Kind kind : Kind.values()) {
             for (String path : Bundled.paths(kind)) {
                 assertThat(Bundled.find(path, kind).text()).as(path).isNotBlank();
@@ -34,10 +35,10 @@ class BundledTest {
         }
     }
 
-    private static Stream<String> yaml(String folder) throws Exception {
+    private static Stream<String> written(String folder) throws Exception {
         try (Stream<Path> files = Files.walk(Path.of(folder))) {
             List<String> found = files.map(path -> path.toString().replace('\\', '/'))
-                    .filter(path -> path.endsWith(".yaml"))
+                    .filter(path -> path.endsWith(".yaml") || path.endsWith(".csv"))
                     .sorted()
                     .toList();
             return found.stream();
