@@ -49,8 +49,7 @@ import picocli.CommandLine.Spec;
             "Gauge study: tells how much of what a rig measures is the rig's own.",
             "",
             "Several units are mounted several times, and measured several times in each mount. Runs such a "
-                    + "study on a rig (it asks for each mounting; each repeat is a sweep of the whole cassette and "
-                    + "back), or imports values that were measured elsewhere.",
+                    + "study on a rig (it asks for each mounting, then sweeps the whole cassette), or imports values that were measured elsewhere.",
             "",
             "Tells repeatability, reproducibility and units apart, by crossed analysis of variance and by averages "
                     + "and ranges, with the share of the study's variation and the number of distinct categories; "
@@ -65,10 +64,10 @@ import picocli.CommandLine.Spec;
             "",
             "Examples:",
             "  shiftstand rig study --import ten-by-three-by-three",
-            "  shiftstand rig study --rig sim:seed=7 --units TD-0101,TD-0102,TD-0103,TD-0104,TD-0105 \\",
-            "      --measure landing-error --spec tarn-drive-end-of-line",
+            "  shiftstand rig study --rig sim:seed=7,landing-sd=1 --units TD-0101,TD-0102,TD-0103,TD-0104 \\",
+            "      --measure landing-error --pair 3-4 --spec tarn-drive-end-of-line --repeats-spread rig",
             "  shiftstand rig study --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
-            "      --units TD-0101,TD-0102,TD-0103 --mounts 3 --repeats 5 --measure landing-error \\",
+            "      --units TD-0101,TD-0102,TD-0103 --repeats 5 --measure landing-error --pair 3-4 \\",
             "      --spec tarn-drive-end-of-line --keep bench-two-studied.rig.yaml --attended"
         })
 final class RigStudyCommand implements Callable<Integer> {
@@ -103,6 +102,12 @@ final class RigStudyCommand implements Callable<Integer> {
     private @Nullable Integer repeats;
 
     @Option(
+            names = "--sweeps",
+            paramLabel = "N",
+            description = "Sweeps of each repeat; its value is the mean over them. Default: 1.")
+    private @Nullable Integer sweeps;
+
+    @Option(
             names = "--measure",
             paramLabel = "M",
             description = "What is studied, such as landing-error; needed but for an import alone.")
@@ -111,7 +116,8 @@ final class RigStudyCommand implements Callable<Integer> {
     @Option(
             names = "--pair",
             paramLabel = "FROM-TO",
-            description = "On a rig: only shifts between these sprockets, such as 3-4; all of a sweep by default.")
+            description = "On a rig: only shifts from the first to the second sprocket, such as 3-4; else all of a "
+                    + "sweep. Needed for landings, since what all sprockets have in common is not measured.")
     private @Nullable String pair;
 
     @Option(
@@ -137,13 +143,16 @@ final class RigStudyCommand implements Callable<Integer> {
                     + "of the rig. Default: rig for an import, units on a rig, where units shift anew.")
     private @Nullable String whose;
 
-    @Option(names = "--unit-sd", paramLabel = "DEG", description = "Simulated units land apart so far. Default: 8 deg.")
+    @Option(
+            names = "--unit-sd",
+            paramLabel = "DEG",
+            description = "Simulated units differ so far in landing or overtravel. Default: 8 deg.")
     private @Nullable String unitSd;
 
     @Option(
             names = "--mount-sd",
             paramLabel = "DEG",
-            description = "Each simulated mount adds an offset of this spread to where units land. Default: 2 deg.")
+            description = "Each simulated mounting adds an offset of this spread to it. Default: 2 deg.")
     private @Nullable String mountSd;
 
     @Option(
@@ -189,7 +198,7 @@ final class RigStudyCommand implements Callable<Integer> {
                 Optional.ofNullable(spec).map(s -> SpecReader.read(Bundled.find(s, Bundled.Kind.SPEC)));
         Optional<TextFile> described = Optional.ofNullable(description).map(r -> Bundled.find(r, Bundled.Kind.RIG));
         described.ifPresent(RigDescriptionReader::read);
-        LocalDate day = day();
+        Optional<LocalDate> day = Optional.ofNullable(keep).map(file -> day()); // the clock alone would start Spring
         if (imported != null) {
             return finish(GaugeValuesReader.find(imported), of, judged, described, day);
         }
@@ -250,7 +259,15 @@ final class RigStudyCommand implements Callable<Integer> {
             problems.add(bad("--units", why + "; the table names its units"));
         }
         for (String option : List.of(
-                "--mounts", "--repeats", "--pair", "--unit-sd", "--mount-sd", "--out", "--go-on", "--attended")) {
+                "--mounts",
+                "--repeats",
+                "--sweeps",
+                "--pair",
+                "--unit-sd",
+                "--mount-sd",
+                "--out",
+                "--go-on",
+                "--attended")) {
             if (command.commandLine().getParseResult().hasMatchedOption(option)) {
                 problems.add(bad(option, why));
             }
@@ -267,6 +284,7 @@ final class RigStudyCommand implements Callable<Integer> {
                 units,
                 Optional.ofNullable(mounts).orElse(3),
                 Optional.ofNullable(repeats).orElse(3),
+                Optional.ofNullable(sweeps).orElse(1),
                 only);
         units.forEach(UnitId::check);
         if (!plan.problems().isEmpty()) {
@@ -301,6 +319,10 @@ final class RigStudyCommand implements Callable<Integer> {
                     bad("--rig", "is real: a person at a terminal is asked for each mounting; run it there"));
         }
         var texts = new StudyOnRig.Texts(specText, profileText, described);
+        if (!real && plan.differing().isEmpty()) {
+            err.println("Note: simulated units and mounts differ in landing and overtravel only, not in "
+                    + plan.measure().key() + ".");
+        }
         return new StudyOnRig(bench.get(), plan, address, texts, folder(plan), spread, had, err).run();
     }
 
@@ -344,12 +366,12 @@ final class RigStudyCommand implements Callable<Integer> {
             Optional<Measure> of,
             Optional<org.shiftstand.spec.Spec> judged,
             Optional<TextFile> described,
-            LocalDate day) {
+            Optional<LocalDate> day) {
         boolean rigs = whose == null ? imported != null : whose.equals("rig");
         GaugeOutcome outcome = GaugeOutcome.of(values, of, rigs, judged);
         Optional<TextFile> kept = Optional.ofNullable(keep)
                 .map(file -> StudyInRig.added(
-                        described.orElseThrow(), outcome.result(of.orElseThrow(), day), file.toString()));
+                        described.orElseThrow(), outcome.result(of.orElseThrow(), day.orElseThrow()), file.toString()));
         PrintWriter said = command.commandLine().getOut();
         if (json) {
             GaugeStudyJson.write(outcome, said);

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
 import java.util.regex.Matcher;
@@ -17,13 +18,19 @@ import org.shiftstand.sim.SimFault;
 import org.shiftstand.sim.SimOptions;
 
 /**
- * A gauge study that is to be run: every unit in every mount, a sweep of the whole cassette and back for each repeat.
+ * A gauge study that is to be run: every unit in every mount, sweeps of the whole cassette and back for each repeat.
  *
  * @param units ids, as they take turns within a mount
+ * @param sweeps of one repeat; its value is the mean over all of them
  * @param pair only shifts from the first to the second of these sprockets; empty for all
  */
-record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, Optional<Pair> pair) {
+record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, int sweeps, Optional<Pair> pair) {
     private static final int MOST = 100;
+
+    /** Angles are aligned to the profile: what all sprockets have in common is not measured. */
+    private static final Set<Measure> PLACES =
+            Set.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.EXTREME, Measure.CLEARANCE);
+
     private static final Pattern PAIR = Pattern.compile("([0-9]{1,3})-([0-9]{1,3})");
 
     /** Two neighbouring sprockets in the order of the shift. */
@@ -63,6 +70,18 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, O
         }
         count(problems, "--mounts", mounts, "the spread of mounting anew");
         count(problems, "--repeats", repeats, "the rig's own spread");
+        if (sweeps < 1 || sweeps > MOST) {
+            problems.add(new Problem("--sweeps " + sweeps, 0, 0, "is outside 1 to " + MOST));
+        }
+        if (pair.isEmpty() && PLACES.contains(measure)) {
+            problems.add(new Problem(
+                    "--pair",
+                    0,
+                    0,
+                    "is missing; expected one pair of sprockets such as 3-4: angles are aligned to the profile, so that"
+                            + " over a whole sweep next to nothing of a unit's or a mount's " + measure.key()
+                            + " is left"));
+        }
         return problems;
     }
 
@@ -102,7 +121,8 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, O
         return TextFile.of(
                 "gauge-study",
                 "procedure: gauge-study\nversion: 1\nsample-rate: 512 Hz\nsteps:\n  - supply: 8.2 V\n  - home: {}\n"
-                        + "  - sweep: { from: 1, to: last, and-back: true, times: " + repeats + ", rest: 350 ms }\n"
+                        + "  - sweep: { from: 1, to: last, and-back: true, times: " + repeats * sweeps
+                        + ", rest: 350 ms }\n"
                         + "stop-when: { outcome: [stalled], current-above: 9 A for 20 ms }\n");
     }
 
@@ -118,9 +138,15 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, O
                 m.mount());
     }
 
+    /** What a simulated unit does to this measure where it differs from others; empty where it cannot differ. */
+    Optional<FaultKind> differing() {
+        return PLACES.contains(measure)
+                ? Optional.of(FaultKind.BIAS)
+                : measure == Measure.OVERTRAVEL ? Optional.of(FaultKind.OVERTRAVEL_LONG) : Optional.empty();
+    }
+
     /**
-     * How a simulated unit behaves in a mount: its own place of landing, another one for each mount of it, and noise of its
-     * own.
+     * How a simulated unit behaves in a mount: a place of its own, another one for each mount of it, and noise of its own.
      *
      * @param unitSdDeg standard deviation of the units' places, degrees
      * @param mountSdDeg standard deviation of what a mounting adds, degrees
@@ -129,7 +155,10 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, O
         int unit = units.indexOf(m.unit());
         double offset = unitSdDeg * drawn(given.seed(), unit, 0) + mountSdDeg * drawn(given.seed(), unit, m.mount());
         List<SimFault> faults = new ArrayList<>(given.faults());
-        faults.add(SimFault.of(FaultKind.BIAS).withAmount(offset));
+        differing()
+                .map(kind -> SimFault.of(kind).withAmount(offset))
+                .map(fault -> pair.map(p -> fault.withPair(p.from(), p.to())).orElse(fault))
+                .ifPresent(faults::add);
         return given.withFaults(faults)
                 .withSeed(generator(given.seed(), unit, m.mount()).nextLong());
     }

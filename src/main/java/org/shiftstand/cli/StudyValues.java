@@ -19,14 +19,15 @@ final class StudyValues {
      */
     record OfRun(List<GaugeValue> values, List<String> missing) {}
 
-    /** The mean over the shifts of each sweep; a sweep with a shift that was not measured gives none. */
+    /** The mean over the shifts of each repeat; a repeat with a shift that was not measured gives none. */
     static OfRun of(ShiftTable table, StudyPlan plan, StudyPlan.Mounting mounting) {
         List<GaugeValue> values = new ArrayList<>();
         List<String> missing = new ArrayList<>();
         for (int repeat = 1; repeat <= plan.repeats(); repeat++) {
-            int cycle = repeat;
+            int first = (repeat - 1) * plan.sweeps() + 1;
+            int last = repeat * plan.sweeps();
             List<Shift> shifts = table.shifts().stream()
-                    .filter(s -> s.cycle() == cycle && wanted(s, plan))
+                    .filter(s -> s.cycle() >= first && s.cycle() <= last && wanted(s, plan))
                     .toList();
             List<Double> numbers = new ArrayList<>();
             List<String> gaps = new ArrayList<>();
@@ -63,7 +64,7 @@ final class StudyValues {
     /** As {@code rig study --import} reads it. */
     static String csv(StudyPlan plan, List<GaugeValue> values) {
         var text = new StringBuilder("# Gauge study: " + plan.measure().key() + ", "
-                + plan.measure().unit().symbol() + "; each value is the mean of so many shifts of a sweep and back\n"
+                + plan.measure().unit().symbol() + "; each value is the mean of so many shifts\n"
                 + "unit,mount,repeat,value,shifts\n");
         for (GaugeValue v : values) {
             text.append(v.unit() + "," + v.mount() + "," + v.repeat() + "," + v.value() + "," + v.shifts() + "\n");

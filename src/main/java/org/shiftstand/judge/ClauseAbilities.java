@@ -113,6 +113,9 @@ public final class ClauseAbilities {
     /** Six standard deviations against the width (common practice, no published source). */
     private ClauseAbility held(Clause clause, double each, double common, double width, String what) {
         double gauge = Math.hypot(each, common);
+        if (gauge == 0) {
+            return notTold(clause, "nothing of the gauge was seen beside the repeats' spread");
+        }
         double u = expanded(each, common);
         double share = width > 0 ? 6 * gauge / width : Double.POSITIVE_INFINITY;
         return new ClauseAbility(

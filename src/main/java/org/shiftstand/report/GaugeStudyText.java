@@ -54,6 +54,9 @@ public final class GaugeStudyText {
                 study.ranges().k1(),
                 study.ranges().k2(),
                 study.ranges().k3());
+        if (study.anova().variation().interaction() > 0) {
+            line("  This way takes no notice of units with mounts: go by the analysis of variance.");
+        }
         if (!study.repeatabilityIsTheRigs()) {
             line("");
             line(
@@ -143,7 +146,7 @@ public final class GaugeStudyText {
                             : "–");
             line(
                     "            %s %s",
-                    a.word() == ClauseAbility.Word.NOT_TOLD ? "This is" : "Held against:", a.held() + ".");
+                    a.word() == ClauseAbility.Word.NOT_TOLD ? "Why:" : "Held against:", a.held() + ".");
         }
         line("  Figures in %s. Share: six sd of the width; of a spread the gauge's own spread.", symbol());
         line(
@@ -178,6 +181,6 @@ public final class GaugeStudyText {
     }
 
     private void line(String format, Object... values) {
-        text.append(String.format(Locale.ROOT, format, values)).append(System.lineSeparator());
+        text.append(String.format(Locale.ROOT, format, values).stripTrailing()).append(System.lineSeparator());
     }
 }
