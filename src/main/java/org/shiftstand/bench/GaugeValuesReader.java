@@ -22,6 +22,9 @@ import org.shiftstand.document.TextFile;
 public final class GaugeValuesReader {
     private static final int MOST_SHIFTS = 100_000;
 
+    /** Beyond this squares lose what tells values apart, and no measure of a shift is as large. */
+    private static final double LARGEST = 1e9;
+
     /** Column, and what others call it. */
     private static final Map<String, List<String>> COLUMNS = Map.of(
             "unit", List.of("unit", "part"),
@@ -154,7 +157,7 @@ public final class GaugeValuesReader {
     private Optional<Double> number(String text, int line) {
         try {
             double value = Double.parseDouble(text);
-            if (Double.isFinite(value) && text.matches("[-+0-9.eE]+")) {
+            if (Math.abs(value) <= LARGEST && text.matches("[-+0-9.eE]+")) {
                 return Optional.of(value);
             }
         } catch (NumberFormatException e) {
@@ -164,7 +167,8 @@ public final class GaugeValuesReader {
                 line,
                 text.isEmpty()
                         ? "has no value; expected a number. A value that could not be had is to be measured again"
-                        : "value is '" + shortened(text) + "'; expected a number such as -0.56, without a unit");
+                        : "value is '" + shortened(text)
+                                + "'; expected a number such as -0.56, without a unit, of 1e9 at most");
         return Optional.empty();
     }
 

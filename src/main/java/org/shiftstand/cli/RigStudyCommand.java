@@ -28,6 +28,8 @@ import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.ClauseAbility;
 import org.shiftstand.judge.GaugeOutcome;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.NotAQuantity;
 import org.shiftstand.quantity.Quantity;
@@ -49,7 +51,8 @@ import picocli.CommandLine.Spec;
             "Gauge study: tells how much of what a rig measures is the rig's own.",
             "",
             "Several units are mounted several times, and measured several times in each mount. Runs such a "
-                    + "study on a rig (it asks for each mounting, then sweeps the whole cassette), or imports values that were measured elsewhere.",
+                    + "study on a rig (it asks for each mounting, then sweeps the whole cassette), or imports "
+                    + "values that were measured elsewhere.",
             "",
             "Tells repeatability, reproducibility and units apart, by crossed analysis of variance and by averages "
                     + "and ranges, with the share of the study's variation and the number of distinct categories; "
@@ -277,8 +280,7 @@ final class RigStudyCommand implements Callable<Integer> {
     private StudyPlan plan(Measure of) {
         Optional<StudyPlan.Pair> only = Optional.ofNullable(pair)
                 .map(text -> StudyPlan.Pair.parse(text)
-                        .orElseThrow(() -> new BadInput(
-                                bad("--pair " + text, "expected two neighbouring sprockets such as 3-4"))));
+                        .orElseThrow(() -> new BadInput(bad("--pair " + text, "expected two sprockets such as 3-4"))));
         StudyPlan plan = new StudyPlan(
                 of,
                 units,
@@ -308,6 +310,7 @@ final class RigStudyCommand implements Callable<Integer> {
                 .or(() -> SpecReader.profileOf(specText, SpecReader.read(specText)))
                 .orElseThrow(() -> new BadInput(
                         bad("--profile", "is missing, and the spec names none; a rig needs it to lay out its sweeps")));
+        neighbours(plan, ProfileReader.read(profileText));
         var spread = new StudyOnRig.Spread(degrees("--unit-sd", unitSd, 8), degrees("--mount-sd", mountSd, 2));
         List<GaugeValue> had = Optional.ofNullable(goOn)
                 .map(file -> GaugeValuesReader.read(Bundled.find(file, Bundled.Kind.STUDY)))
@@ -324,6 +327,15 @@ final class RigStudyCommand implements Callable<Integer> {
                     + plan.measure().key() + ".");
         }
         return new StudyOnRig(bench.get(), plan, address, texts, folder(plan), spread, had, err).run();
+    }
+
+    private static void neighbours(StudyPlan plan, Profile of) {
+        plan.pair().filter(p -> !p.in(of.sprockets())).ifPresent(p -> {
+            throw new BadInput(bad(
+                    "--pair " + p.from() + "-" + p.to(),
+                    "is no pair of neighbours of profile " + of.name() + "; expected sprockets from 1 to "
+                            + of.sprockets() + " one apart, such as 3-4"));
+        });
     }
 
     /** Values of another plan would make a study that nobody ran. */

@@ -35,6 +35,10 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, i
 
     /** Two neighbouring sprockets in the order of the shift. */
     record Pair(int from, int to) {
+        boolean in(int sprockets) {
+            return Math.min(from, to) >= 1 && Math.max(from, to) <= sprockets && Math.abs(from - to) == 1;
+        }
+
         static Optional<Pair> parse(String text) {
             Matcher m = PAIR.matcher(text);
             return m.matches()
