@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.shiftstand.bench.GaugeValue;
 import org.shiftstand.shift.Measured;
+import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
 
@@ -34,7 +35,10 @@ final class StudyValues {
             for (Shift shift : shifts) {
                 Measured measured = shift.get(plan.measure());
                 measured.number().ifPresent(numbers::add);
-                if (measured instanceof Measured.NotMeasured not) {
+                if (shift.outcome() != Outcome.LANDED) { // its figures are of another place
+                    gaps.add(
+                            "shift " + shift.number() + " is " + shift.outcome().word());
+                } else if (measured instanceof Measured.NotMeasured not) {
                     gaps.add("shift " + shift.number() + " is not measured: " + not.reason());
                 }
             }

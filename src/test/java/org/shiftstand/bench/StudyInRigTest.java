@@ -14,7 +14,7 @@ import org.shiftstand.document.TextFile;
 class StudyInRigTest {
     private static final LocalDate DAY = LocalDate.of(2026, 9, 14);
     private static final StudyResult STUDY =
-            new StudyResult(DAY, "landing-error", 10, 3, 3, 1, 0.19993317972, 0.2268375, true);
+            new StudyResult(DAY, "landing-error", 10, 3, 3, 1, 0.19993317972, 0.2268379, true);
 
     private static TextFile rig(String... more) {
         return TextFile.of(

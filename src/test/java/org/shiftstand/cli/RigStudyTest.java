@@ -2,10 +2,12 @@ package org.shiftstand.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Nested;
@@ -261,7 +263,7 @@ class RigStudyTest {
             assertThat(result.exitCode()).isEqualTo(3);
             assertThat(result.out()).isEmpty();
             assertThat(result.err())
-                    .contains("unit TD-0101, mount 1, repeat 2: ")
+                    .contains("unit TD-0101, mount 1, repeat 2: shift 21 is missed")
                     .contains(
                             "No result: 4 values are missing. What was measured is kept; go on with the same command");
         }
@@ -350,8 +352,8 @@ class RigStudyTest {
         }
 
         @Test
-        void without_the_persons_word_nothing_moves() {
-            Cli.Result result = Cli.in(folder)
+        void a_stop_before_the_persons_word_moves_nothing() {
+            try (Cli.Running running = Cli.in(folder)
                     .java("-Dshiftstand.terminal=true", "-Dshiftstand.keyboard=true")
                     .start(
                             "rig",
@@ -364,10 +366,16 @@ class RigStudyTest {
                             "overtravel",
                             "--spec",
                             "tarn-drive-end-of-line",
-                            "--attended")
-                    .result();
+                            "--attended")) {
+                await().atMost(Duration.ofSeconds(60))
+                        .until(() ->
+                                running.err().contains("Mounting 1 of 6: clamp unit TD-0101 into the rig, mount 1"));
+                running.interrupt();
 
-            assertThat(result.err()).contains("Mounting 1 of 6: clamp unit TD-0101 into the rig, mount 1");
+                assertThat(running.result().exitCode()).isEqualTo(130);
+                assertThat(running.err()).contains("The study was stopped before unit TD-0101, mount 1.");
+            }
+            assertThat(folder).isEmptyDirectory();
         }
     }
 }
