@@ -79,6 +79,11 @@ public record GaugeValues(List<String> units, List<String> mounts, int shifts, C
         return new GaugeValues(units, mounts, shifts, CrossedStudy.of(ordered));
     }
 
+    /** The same, each value being the mean of so many shifts. */
+    public GaugeValues ofMeans(int of) {
+        return new GaugeValues(units, mounts, of, study);
+    }
+
     private static void few(Problems problems, String what, List<String> names) {
         if (names.size() < 2) {
             say(

@@ -244,7 +244,7 @@ final class CheckCommand implements Callable<Integer> {
                         Objects.requireNonNull(procedure),
                         Objects.requireNonNull(spec),
                         Optional.ofNullable(profile),
-                        rigText)
+                        Bundles.rigText(address, rigText))
                 .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")))
                 .stating(Optional.ofNullable(particulars), id);
         return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());

@@ -131,12 +131,14 @@ final class DemoCommand implements Callable<Integer> {
     }
 
     private Bench.Checked check(Drive drive, Progress progress, SafeStop stop) {
-        Bench.Files files = Bench.Files.read(drive.procedure(), SPEC, Optional.empty(), Optional.empty())
-                .stating(Optional.of(PARTICULARS), drive.unit());
         String address = "sim:seed=" + (seed * 3L + drive.seedStep()) + drive.faults();
+        RigAddress rig = RigAddress.parse(address);
+        Bench.Files files = Bench.Files.read(
+                        drive.procedure(), SPEC, Optional.empty(), Bundles.rigText(rig, Optional.empty()))
+                .stating(Optional.of(PARTICULARS), drive.unit());
         Bench.Job job = new Bench.Job(
                 drive.unit(),
-                RigAddress.parse(address),
+                rig,
                 Optional.empty(),
                 files,
                 Optional.ofNullable(out),

@@ -66,7 +66,7 @@ import picocli.CommandLine.Spec;
         footer = {
             "",
             "Examples:",
-            "  shiftstand rig study --import ten-by-three-by-three",
+            "  shiftstand rig study --import study-10x3x3",
             "  shiftstand rig study --rig sim:seed=7,landing-sd=1 --units TD-0101,TD-0102,TD-0103,TD-0104 \\",
             "      --measure landing-error --pair 3-4 --spec tarn-drive-end-of-line --repeats-spread rig",
             "  shiftstand rig study --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
@@ -84,6 +84,12 @@ final class RigStudyCommand implements Callable<Integer> {
 
     @Option(names = "--import", paramLabel = "FILE", description = "Values of a study, a file or a bundled name.")
     private @Nullable String imported;
+
+    @Option(
+            names = "--shifts",
+            paramLabel = "N",
+            description = "Import: shifts that one value is the mean of. Default: the column shifts, else 1.")
+    private @Nullable Integer shifts;
 
     @Option(
             names = "--rig",
@@ -203,7 +209,8 @@ final class RigStudyCommand implements Callable<Integer> {
         described.ifPresent(RigDescriptionReader::read);
         Optional<LocalDate> day = Optional.ofNullable(keep).map(file -> day()); // the clock alone would start Spring
         if (imported != null) {
-            return finish(GaugeValuesReader.find(imported), of, judged, described, day);
+            GaugeValues read = GaugeValuesReader.find(imported);
+            return finish(shifts == null ? read : read.ofMeans(shifts), of, judged, described, day);
         }
         StudyPlan plan = plan(of.orElseThrow());
         RigAddress address = RigAddress.parse(String.valueOf(rig));
@@ -244,6 +251,12 @@ final class RigStudyCommand implements Callable<Integer> {
             problems.add(bad(
                     keep.toString(),
                     "exists already, and nothing is overwritten; name another with --keep, or add --force"));
+        }
+        if (shifts != null && imported == null) {
+            problems.add(bad("--shifts", "is for --import; on a rig the shifts are counted"));
+        }
+        if (shifts != null && (shifts < 1 || shifts > 100_000)) {
+            problems.add(bad("--shifts " + shifts, "is no number of shifts; expected 1 to 100000"));
         }
         if (on != null && (keep == null || imported == null)) {
             problems.add(bad("--on", "is for --import with --keep; a study on a rig is of today"));

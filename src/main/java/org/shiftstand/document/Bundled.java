@@ -32,7 +32,7 @@ public final class Bundled {
         /** What a probe of a rig found; none are packed. */
         PROBE("probe file", "rig/", ".probe.yaml"),
         /** Values of a gauge study. */
-        STUDY("study", "specs/", ".study.csv");
+        STUDY("study", "rig/", ".csv");
 
         private final String word;
         private final String folder;
@@ -65,11 +65,13 @@ public final class Bundled {
             "acceptance/long-run.yaml",
             "acceptance/overnight.yaml",
             "acceptance/quick-look.yaml",
+            "rig/bench-two.rig.yaml",
+            "rig/simulated.rig.yaml",
+            "rig/study-10x3x3.csv",
             "specs/passive-capture.spec.yaml",
             "specs/quillmoor-works.particulars.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
-            "specs/tarn-drive.profile.yaml",
-            "specs/ten-by-three-by-three.study.csv");
+            "specs/tarn-drive.profile.yaml");
 
     private Bundled() {}
 

@@ -31,9 +31,11 @@ import org.shiftstand.shift.ShiftTable;
 public final class BudgetOfRun {
     private final RigDescription rig;
     private final Sensitivity sensitivity;
+    private final double farthestDeg;
     private final Map<Measure, List<Contribution>> lines = new EnumMap<>(Measure.class);
 
-    private BudgetOfRun(RigDescription rig, Sensitivity sensitivity) {
+    private BudgetOfRun(RigDescription rig, Sensitivity sensitivity, double farthestDeg) {
+        this.farthestDeg = farthestDeg;
         this.rig = rig;
         this.sensitivity = sensitivity;
         for (Measure measure : Measure.values()) {
@@ -51,7 +53,7 @@ public final class BudgetOfRun {
         return facts.rig().map(rig -> {
             TypicalShift typical = TypicalShift.of(table);
             Sensitivity sensitivity = new Sensitivity(typical);
-            var budget = new BudgetOfRun(rig, sensitivity);
+            var budget = new BudgetOfRun(rig, sensitivity, typical.farthestDeg());
             new OwnReadings(rig, correction, source, table, typical, sensitivity).forEach(budget::add);
             budget.calibrations();
             budget.declared();
@@ -105,8 +107,26 @@ public final class BudgetOfRun {
     /** Adds an uncertain reading to every measure that it has a part in. */
     private void spread(Contribution line, Input input) {
         for (Measure measure : Measure.values()) {
-            sensitivity.of(input, line.nature(), measure).ifPresent(factor -> add(measure, line.times(factor)));
+            sensitivity
+                    .of(input, line.nature(), measure)
+                    .ifPresent(factor -> add(measure, ofWholeAngle(line.times(factor), input, measure)));
         }
+    }
+
+    /**
+     * A landing error and a clearance are small, but the angle that they come from is not: a share of an angle reading is that
+     * share of the whole angle, the same for all shifts of a sprocket.
+     */
+    private Contribution ofWholeAngle(Contribution line, Input input, Measure measure) {
+        boolean fromAngle = measure == Measure.LANDING_ERROR || measure == Measure.CLEARANCE;
+        return input == Input.ANGLE && line.nature() == Nature.SCALE && fromAngle
+                ? new Contribution(
+                        line.name(),
+                        line.standardUncertainty() * farthestDeg,
+                        Nature.COMMON,
+                        line.degreesOfFreedom(),
+                        line.source() + ", at the farthest landing")
+                : line;
     }
 
     /** Three touches: from their range the sd of one by d2*, of their mean by √3. */

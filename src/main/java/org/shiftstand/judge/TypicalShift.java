@@ -16,13 +16,15 @@ import org.shiftstand.stats.Sample;
  * @param chargedS over how long charge and energy are counted
  * @param supplyV mean supply while current flows; empty where it is not recorded
  * @param chargeAs charge of one shift
+ * @param farthestDeg landing that lies farthest from the origin of angles; 0 where there is none
  */
 record TypicalShift(
         OptionalDouble crossingDegPerS,
         double restS,
         double chargedS,
         OptionalDouble supplyV,
-        OptionalDouble chargeAs) {
+        OptionalDouble chargeAs,
+        double farthestDeg) {
     private static final double COUNTED_AFTER_SETTLING_S = 0.1; // by the definition of charge
     private static final double USUAL_REST_S = 0.15; // the least that counts as a rest
     private static final double USUAL_SHIFT_S = 1;
@@ -41,7 +43,13 @@ record TypicalShift(
                         s -> ratio(
                                 s.get(Measure.ENERGY).number(),
                                 s.get(Measure.CHARGE).number())),
-                median(table, s -> s.get(Measure.CHARGE).number()));
+                median(table, s -> s.get(Measure.CHARGE).number()),
+                table.shifts().stream()
+                        .map(s -> s.get(Measure.LANDING).number())
+                        .flatMapToDouble(OptionalDouble::stream)
+                        .map(Math::abs)
+                        .max()
+                        .orElse(0));
     }
 
     /** Hold within ± b less rest hold within ± b/2 is the time for b/2 twice. */

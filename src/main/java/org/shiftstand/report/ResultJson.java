@@ -68,6 +68,7 @@ public final class ResultJson {
         judgement.clauses().forEach(clause -> ClauseJson.write(clause, json));
         json.endArray();
         DriftJson.write(judgement.drift(), json);
+        PositioningJson.write(judgement, json);
         json.texts("notices", judgement.notices());
         json.field("tool", Tool.NAME_AND_VERSION);
         ReportJson.write(judgement, json);

@@ -23,6 +23,7 @@ record Sheet(
         Optional<Plate> overtravels,
         Optional<CyclePlots.Many> cycles,
         Optional<Run> run,
+        Optional<Positions> positions,
         List<Counted> outcomes,
         List<Counted> evidence,
         String displaced,
@@ -169,6 +170,22 @@ record Sheet(
             String measure, String shifts, String shape, String change, String interval, String p, String seen) {}
 
     record CourseRow(String clause, String group, String failed, String projected) {}
+
+    /** Landings as positions of an axis. */
+    record Positions(String intro, List<PositionRow> rows, List<AxisFigure> figures) {}
+
+    record PositionRow(
+            String sprocket,
+            String inboard,
+            String meanInboard,
+            String sdInboard,
+            String outboard,
+            String meanOutboard,
+            String sdOutboard,
+            String reversal,
+            String repeatability) {}
+
+    record AxisFigure(String symbol, String words, String deg, String mm) {}
 
     record Counted(String word, String count, String bar) {}
 

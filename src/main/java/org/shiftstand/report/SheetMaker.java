@@ -60,6 +60,7 @@ final class SheetMaker {
                 strips.overtravels(),
                 shifts.isEmpty() ? Optional.empty() : Optional.of(new CyclePlots(judgement, findings).draw()),
                 RunSection.of(judgement),
+                PositionRows.of(judgement),
                 outcomes(),
                 evidence(),
                 displaced(),

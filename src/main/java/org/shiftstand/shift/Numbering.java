@@ -132,7 +132,8 @@ record Numbering(
         private Optional<Sense> byRequests() {
             int votes = 0;
             for (RawShift s : shifts) {
-                votes += asked(s) * s.motionSign * (Double.isNaN(s.landingDeg) ? 0 : 1);
+                boolean seen = !Double.isNaN(s.landingDeg) && !s.turnUncertain; // else its way is a guess
+                votes += seen ? asked(s) * s.motionSign : 0;
             }
             return votes == 0 ? Optional.empty() : Optional.of(votes > 0 ? Sense.FORWARD : Sense.REVERSED);
         }

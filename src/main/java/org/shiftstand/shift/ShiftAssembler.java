@@ -479,8 +479,9 @@ final class ShiftAssembler implements RestFinder.Listener {
         if (rests.isEmpty()) {
             return open ? Math.max(0, from - 1) : 0;
         }
-        Rest first = rests.get(0);
-        return Math.max(0, first.first);
+        int first = Math.max(0, rests.get(0).first);
+        // one that was moving at its request begins before its first rest
+        return open && !startsAtRest ? Math.max(0, Math.min(first, from - 1)) : first;
     }
 
     private void drop(int n) {

@@ -59,6 +59,11 @@ final class ShiftMeasurer {
                     ? "sensor fault in the shift"
                     : "samples missing in the shift";
             landing(span, shift);
+            if (mayHideTheShift(span, damage)) {
+                shift.startDeg = Double.NaN; // what was taken for the start may lie behind the motion
+                shift.notMeasured(Measure.START, reason);
+                shift.notMeasured(Measure.CREEP, reason);
+            }
             shift.motionSign = (int) Math.signum(shift.landingDeg - shift.startDeg);
             fill(shift, reason);
             return shift;
@@ -80,12 +85,14 @@ final class ShiftMeasurer {
     /**
      * Sets the evidence; returns the first sample after damage, or −1.
      *
-     * <p>What counts lies between the request and the end of the samples that the landing is taken from; without a landing
-     * up to the first sample that no longer belongs to the shift, since the landing may lie in what is missing before it.
+     * <p>What counts lies between the request and the end of the samples that the landing is taken from; where it did not
+     * come to rest, up to the first sample that no longer belongs to the shift: it may have in what is missing before it.
      */
     private int damage(Span span, RawShift shift) {
         Rest landing = span.landing();
-        int end = landing == null ? span.to() + 1 : Math.min(span.to(), stays.end(landing, span.from()) + 1);
+        boolean onTheWay =
+                span.ending() == Span.Ending.NEXT_REQUEST || span.ending() == Span.Ending.SUPPLY_CUT || landing == null;
+        int end = onTheWay ? span.to() + 1 : Math.min(span.to(), stays.end(landing, span.from()) + 1);
         int first = -1;
         for (int i = Math.max(1, firstAfterRequest(span, shift)); i < end && i < trace.size; i++) {
             if (trace.gap[i] < Trace.FAULT) {

@@ -86,7 +86,32 @@ final class TableBuilder {
                 parts.chains().forEach(chain -> raw.addAll(chain.fitting((s, deg) -> first.misfit(deg))));
             }
         }
-        return new TableBuilder(raw, profile, options, parts, anchored).table();
+        Set<Integer> undecided = new TreeSet<>(anchored.undecided());
+        undecided.addAll(againstTheScript(raw, Numbering.of(raw, profile, options, undecided)));
+        Turns.Anchored believed = new Turns.Anchored(undecided, anchored.turns());
+        return new TableBuilder(raw, profile, options, parts, believed).table();
+    }
+
+    /**
+     * Stretches behind a damaged motion whose places have the shaft start from another sprocket than the script asked for
+     * before: either it went elsewhere unseen, or the whole turns are wrong. A step between sprockets is near a number of
+     * whole turns in many drives, and lost evidence accuses no unit.
+     */
+    private static Set<Integer> againstTheScript(List<RawShift> raw, Numbering numbering) {
+        Set<Integer> stretches = new TreeSet<>();
+        for (int i = 1; i < raw.size(); i++) {
+            RawShift before = raw.get(i - 1);
+            RawShift s = raw.get(i);
+            boolean opens = before.part == s.part
+                    && before.turnUncertain
+                    && before.request.isPresent()
+                    && before.landingStretch == s.startStretch;
+            OptionalInt from = s.request.map(Request::from).orElse(OptionalInt.empty());
+            if (opens && from.isPresent() && displaced(s, numbering.place(s.startDeg), from.getAsInt(), numbering)) {
+                stretches.add(s.startStretch);
+            }
+        }
+        return stretches;
     }
 
     private ShiftTable table() {
@@ -190,7 +215,7 @@ final class TableBuilder {
             landing = Double.NaN;
             landingUnplaced = false;
         }
-        boolean displaced = !s.brokenOff && displaced(s, start, from);
+        boolean displaced = !s.brokenOff && displaced(s, start, from, numbering);
         Map<Measure, Measured> measures = new EnumMap<>(s.measures);
         toFrame(measures);
         List<String> notes = new ArrayList<>(s.notes);
@@ -316,7 +341,7 @@ final class TableBuilder {
         return Math.max(1, Math.min(Math.max(1, numbering.sprockets()), sprocket));
     }
 
-    private boolean displaced(RawShift s, double start, int from) {
+    private static boolean displaced(RawShift s, double start, int from, Numbering numbering) {
         Double own = numbering.positions().get(from);
         if (s.request.isEmpty() || s.request.get().from().isEmpty() || own == null || Double.isNaN(start)) {
             return false;

@@ -1,13 +1,11 @@
 package org.shiftstand.spec;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import org.shiftstand.shift.Measure;
@@ -15,12 +13,7 @@ import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.stats.Holm;
-import org.shiftstand.stats.LineBand;
-import org.shiftstand.stats.MannKendall;
 import org.shiftstand.stats.Persistence;
-import org.shiftstand.stats.Pettitt;
-import org.shiftstand.stats.Sample;
-import org.shiftstand.stats.TheilSen;
 
 /**
  * Looks for drift over the cycles of a run: pure.
@@ -94,25 +87,29 @@ public final class DriftAnalysis {
                 ClauseCourses.of(table, clauses, groups));
     }
 
-    /** Groups from series: also the door for simulations. */
-    static List<DriftGroup> groups(Map<DriftGroup.Kind, CycleSeries> all) {
+    private static List<DriftGroup> groups(Map<DriftGroup.Kind, CycleSeries> all) {
+        return tested(all).stream().map(TestedGroup::described).toList();
+    }
+
+    /** Tests groups together: p with regard to all of them. */
+    static List<TestedGroup> tested(Map<DriftGroup.Kind, CycleSeries> all) {
         Map<Measure, Persistence> pooled = pooled(all);
-        List<Looked> looked = new ArrayList<>();
-        all.forEach((kind, series) -> looked.add(new Looked(
+        List<TestedGroup> alone = new ArrayList<>();
+        all.forEach((kind, series) -> alone.add(TestedGroup.alone(
                 kind,
                 series,
                 pooled.getOrDefault(kind.measure(), new Persistence(0)).orOwn(series.values()))));
-        double[] p = new double[2 * looked.size()];
-        for (int i = 0; i < looked.size(); i++) {
-            p[2 * i] = looked.get(i).trend.p();
-            p[2 * i + 1] = looked.get(i).step.p();
+        double[] p = new double[2 * alone.size()];
+        for (int i = 0; i < alone.size(); i++) {
+            p[2 * i] = alone.get(i).trend().p();
+            p[2 * i + 1] = alone.get(i).step().p();
         }
         double[] adjusted = Holm.adjusted(p);
-        List<DriftGroup> groups = new ArrayList<>();
-        for (int i = 0; i < looked.size(); i++) {
-            groups.add(looked.get(i).group(adjusted[2 * i], adjusted[2 * i + 1], ALPHA / looked.size()));
+        List<TestedGroup> together = new ArrayList<>();
+        for (int i = 0; i < alone.size(); i++) {
+            together.add(alone.get(i).among(adjusted[2 * i], adjusted[2 * i + 1], ALPHA / alone.size()));
         }
-        return groups;
+        return together;
     }
 
     private static Map<Measure, Persistence> pooled(Map<DriftGroup.Kind, CycleSeries> all) {
@@ -163,73 +160,5 @@ public final class DriftAnalysis {
                 .filter(measure -> measure != Measure.LANDING)
                 .ifPresent(measures::add));
         return measures;
-    }
-
-    /** One group with its tests, before all looks are known. */
-    private static final class Looked {
-        private final DriftGroup.Kind kind;
-        private final CycleSeries series;
-        private final Persistence persistence;
-        private final MannKendall trend;
-        private final Pettitt step;
-
-        Looked(DriftGroup.Kind kind, CycleSeries series, Persistence persistence) {
-            this.kind = kind;
-            this.series = series;
-            this.persistence = persistence;
-            this.trend = MannKendall.of(series.values()).inflatedBy(persistence.ofTrend(series.size()));
-            this.step = Pettitt.of(series.values()).inflatedBy(persistence.ofSums());
-        }
-
-        DriftGroup group(double trendP, double changeP, double share) {
-            TheilSen line = TheilSen.of(series.abscissas(), series.values()).orElseThrow();
-            DriftCharts charts = new DriftCharts(series, persistence, share);
-            return new DriftGroup(
-                    kind,
-                    series,
-                    new DriftGroup.Line(line.intercept(), line.slope()),
-                    LineBand.of(line, CONFIDENCE, persistence.ofTrend(line.n()), persistence.ofSums()),
-                    TrendStatistics.drift(line, series, CONFIDENCE, persistence),
-                    trendP,
-                    change(),
-                    changeP,
-                    persistence.phi(),
-                    cycle(charts.weighted()),
-                    cycle(charts.sums()),
-                    shape(line, trendP, changeP));
-        }
-
-        private TrendStatistics.Change change() {
-            return step.after() == 0
-                    ? new TrendStatistics.Change(0, OptionalInt.empty(), step.p())
-                    : new TrendStatistics.Change(
-                            TrendStatistics.step(series, step.after()),
-                            OptionalInt.of(series.cycle(step.after())),
-                            step.p());
-        }
-
-        private OptionalInt cycle(OptionalInt place) {
-            return place.isPresent() ? OptionalInt.of(series.cycle(place.getAsInt())) : place;
-        }
-
-        private DriftGroup.Shape shape(TheilSen line, double trendP, double changeP) {
-            if (Math.min(trendP, changeP) > ALPHA) {
-                return DriftGroup.Shape.LEVEL;
-            }
-            if (changeP > ALPHA) {
-                return DriftGroup.Shape.DRIFT;
-            }
-            double[] values = series.values();
-            double besideStep = distance(Arrays.copyOf(values, step.after()))
-                    + distance(Arrays.copyOfRange(values, step.after(), values.length));
-            double besideLine = Arrays.stream(line.residuals()).map(Math::abs).sum();
-            return trendP > ALPHA || besideStep < besideLine ? DriftGroup.Shape.STEP : DriftGroup.Shape.DRIFT;
-        }
-
-        /** Sum of distances from the median. */
-        private static double distance(double[] values) {
-            double median = Sample.of(values).median().orElse(0);
-            return Arrays.stream(values).map(v -> Math.abs(v - median)).sum();
-        }
     }
 }

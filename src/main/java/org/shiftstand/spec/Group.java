@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.IntPredicate;
 import org.shiftstand.quantity.Direction;
 import org.shiftstand.shift.Shift;
 import org.shiftstand.shift.ShiftTable;
@@ -28,8 +29,16 @@ record Group(GroupKey key, List<Shift> shifts, int planned) {
      */
     static List<Group> of(Clause clause, ShiftTable table, List<PlannedShift> expected) {
         Selector selector = new Selector(clause.where());
-        List<Shift> made = table.shifts().stream().filter(selector::takes).toList();
-        List<PlannedShift> planned = expected.stream().filter(selector::takes).toList();
+        IntPredicate counts = sprocket -> clause.statistic().kind() != Statistic.Kind.REVERSAL
+                || (sprocket > 1 && sprocket < table.sprockets()); // the outermost are reached from one side only
+        List<Shift> made = table.shifts().stream()
+                .filter(selector::takes)
+                .filter(shift -> counts.test(shift.to()))
+                .toList();
+        List<PlannedShift> planned = expected.stream()
+                .filter(selector::takes)
+                .filter(shift -> counts.test(shift.to()))
+                .toList();
         Map<GroupKey, Collected> groups = new TreeMap<>();
         Map<Kin, Optional<Collected>> known = new HashMap<>(); // of shifts alike the key is worked out once
         for (PlannedShift shift : planned) {

@@ -94,14 +94,14 @@ final class LongRun {
     }
 
     /**
-     * The confidence at which a limit passes a bound, within 1e-9.
+     * The confidence at which a limit passes a bound, within 1e-6.
      *
      * @param rising whether the limit rises with confidence, as an upper one does
      */
     private static double confidenceWhere(double bound, DoubleUnaryOperator limitAt, boolean rising) {
         double below = LEAST_P;
         double above = 1 - LEAST_P;
-        while (above - below > 1e-9) {
+        while (above - below > LEAST_P) {
             double middle = (below + above) / 2;
             double limit = limitAt.applyAsDouble(middle);
             if (rising ? limit <= bound : limit >= bound) {

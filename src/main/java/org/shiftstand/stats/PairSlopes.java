@@ -9,8 +9,8 @@ import java.util.stream.IntStream;
  *
  * <p>Up to {@value #LISTED} points they are listed, and a rank is found by parting the list: exact. Beyond, where the list
  * would not fit, a slope is found by halving the numbers between the smallest and the largest until none lies between; each
- * step counts the pairs below, in n log n. What it finds is off by rounding only, a few units of the last place of ordinate
- * over abscissa.
+ * step counts the pairs below, in n log n. What it finds is off by rounding only: about a unit in the last place
+ * of slope × span of the abscissas, over the distance of the nearest ones.
  */
 final class PairSlopes {
     static final int LISTED = 1000;

@@ -1,6 +1,7 @@
 package org.shiftstand.stats;
 
 import java.util.function.DoubleUnaryOperator;
+import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.special.Gamma;
@@ -17,7 +18,7 @@ public final class ToleranceFactor {
     /** Beyond so many standard errors of the mean lies less than 1e-15. */
     private static final double REACH = 8.3;
 
-    private static final int PIECES = 12;
+    private static final int PIECES = 6;
 
     private ToleranceFactor() {}
 
@@ -130,7 +131,7 @@ public final class ToleranceFactor {
 
     /** Where a rising function of k reaches the confidence. */
     private static double root(DoubleUnaryOperator rising, double confidence, double guess) {
-        double step = Math.max(0.5, Math.abs(guess) / 4);
+        double step = Math.max(0.1, Math.abs(guess) / 20);
         double low = guess - step;
         double high = guess + step;
         while (rising.applyAsDouble(low) > confidence) {
@@ -143,15 +144,7 @@ public final class ToleranceFactor {
             step *= 2;
             high += step;
         }
-        for (int i = 0; i < 200 && high - low > 1e-12 * Math.max(1, Math.abs(low)); i++) {
-            double middle = (low + high) / 2;
-            if (rising.applyAsDouble(middle) < confidence) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        return (low + high) / 2;
+        return new BrentSolver(1e-13, 1e-12, 1e-15).solve(100, k -> rising.applyAsDouble(k) - confidence, low, high);
     }
 
     private static void check(int n, double coverage, double confidence) {

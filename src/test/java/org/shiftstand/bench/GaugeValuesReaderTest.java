@@ -64,7 +64,7 @@ class GaugeValuesReaderTest {
     /** AIAG Measurement Systems Analysis, worked example: repeatability, reproducibility, gauge, distinct categories. */
     @Test
     void the_packed_study_gives_the_printed_figures() {
-        GaugeValues read = GaugeValuesReader.find("ten-by-three-by-three");
+        GaugeValues read = GaugeValuesReader.find("study-10x3x3");
 
         AverageAndRange ranges = AverageAndRange.of(read.study());
         assertThat(ranges.variation().repeatability()).isCloseTo(0.20188, within(0.0005));

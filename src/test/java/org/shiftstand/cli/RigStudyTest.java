@@ -40,7 +40,7 @@ class RigStudyTest {
         /** AIAG Measurement Systems Analysis, worked example; 0.0005 for the rounding on the way there. */
         @Test
         void the_packed_study_gives_the_printed_figures() {
-            Cli.Result result = study("--import", "ten-by-three-by-three", "--json");
+            Cli.Result result = study("--import", "study-10x3x3", "--json");
 
             assertThat(result.exitCode()).as(result.err()).isZero();
             JsonNode ranges = json(result).get("by_ranges");
@@ -55,7 +55,7 @@ class RigStudyTest {
 
         @Test
         void it_is_told_in_tables() {
-            Cli.Result result = study("--import", "ten-by-three-by-three");
+            Cli.Result result = study("--import", "study-10x3x3");
 
             assertThat(result.lines())
                     .contains(
@@ -69,13 +69,8 @@ class RigStudyTest {
 
         @Test
         void a_spec_is_held_against_it_clause_by_clause() {
-            Cli.Result result = study(
-                    "--import",
-                    "ten-by-three-by-three",
-                    "--measure",
-                    "landing-error",
-                    "--spec",
-                    "tarn-drive-end-of-line");
+            Cli.Result result =
+                    study("--import", "study-10x3x3", "--measure", "landing-error", "--spec", "tarn-drive-end-of-line");
 
             assertThat(result.exitCode()).as(result.err()).isZero();
             assertThat(result.out())
@@ -86,8 +81,8 @@ class RigStudyTest {
 
         @Test
         void a_spec_without_such_a_clause_is_no_verdict() {
-            Cli.Result result = study(
-                    "--import", "ten-by-three-by-three", "--measure", "charge", "--spec", "tarn-drive-end-of-line");
+            Cli.Result result =
+                    study("--import", "study-10x3x3", "--measure", "charge", "--spec", "tarn-drive-end-of-line");
 
             assertThat(result.exitCode()).isEqualTo(3);
             assertThat(result.out()).contains("Spec tarn-drive-end-of-line has no clause on charge");
@@ -95,8 +90,8 @@ class RigStudyTest {
 
         @Test
         void what_does_not_go_together_is_told_at_once() {
-            Cli.Result result = study(
-                    "--import", "ten-by-three-by-three", "--rig", "sim", "--units", "A,B", "--attended", "--keep", "x");
+            Cli.Result result =
+                    study("--import", "study-10x3x3", "--rig", "sim", "--units", "A,B", "--attended", "--keep", "x");
 
             assertThat(result.exitCode()).isEqualTo(2);
             assertThat(result.err().lines())
@@ -110,11 +105,10 @@ class RigStudyTest {
 
         @Test
         void an_unknown_file_is_told_what_there_is() {
-            Cli.Result result = study("--import", "ten-by-three-by-tree");
+            Cli.Result result = study("--import", "study-10x3x2");
 
             assertThat(result.exitCode()).isEqualTo(2);
-            assertThat(result.err())
-                    .contains("specs/ten-by-three-by-three.study.csv. Did you mean 'ten-by-three-by-three'?");
+            assertThat(result.err()).contains("rig/study-10x3x3.csv. Did you mean 'study-10x3x3'?");
         }
     }
 
@@ -125,8 +119,8 @@ class RigStudyTest {
         }
 
         private Cli.Result keep(String... more) {
-            List<String> all = new ArrayList<>(List.of(
-                    "--import", "ten-by-three-by-three", "--measure", "landing-error", "--rig-description", EXAMPLE));
+            List<String> all = new ArrayList<>(
+                    List.of("--import", "study-10x3x3", "--measure", "landing-error", "--rig-description", EXAMPLE));
             all.addAll(List.of("--keep", kept().toString(), "--on", "2026-09-14"));
             all.addAll(List.of(more));
             return study(all.toArray(String[]::new));

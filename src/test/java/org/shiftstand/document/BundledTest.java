@@ -3,6 +3,8 @@ package org.shiftstand.document;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -26,8 +28,9 @@ class BundledTest {
                 .toList();
 
         assertThat(listed)
-                .isEqualTo(
-                        Stream.concat(written("acceptance"), written("specs")).toList());
+                .isEqualTo(Stream.of("acceptance", "rig", "specs")
+                        .flatMap(BundledTest::written)
+                        .toList());
         for (Kind kind : Kind.values()) {
             for (String path : Bundled.paths(kind)) {
                 assertThat(Bundled.find(path, kind).text()).as(path).isNotBlank();
@@ -35,13 +38,15 @@ class BundledTest {
         }
     }
 
-    private static Stream<String> written(String folder) throws Exception {
+    private static Stream<String> written(String folder) {
         try (Stream<Path> files = Files.walk(Path.of(folder))) {
             List<String> found = files.map(path -> path.toString().replace('\\', '/'))
                     .filter(path -> path.endsWith(".yaml") || path.endsWith(".csv"))
                     .sorted()
                     .toList();
             return found.stream();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
         }
     }
 
@@ -80,7 +85,8 @@ class BundledTest {
                                 + " acceptance/overnight.yaml, acceptance/quick-look.yaml. Did you mean"
                                 + " 'end-of-line'?");
         assertThatThrownBy(() -> Bundled.find("", Kind.RIG))
-                .hasMessage("'': no such file; expected the path of a rig description");
+                .hasMessage("'': no such file; expected the path of a rig description, or one packed with the program:"
+                        + " rig/bench-two.rig.yaml, rig/simulated.rig.yaml.");
         assertThatThrownBy(() -> Bundled.find("a\0b", Kind.SPEC))
                 .isInstanceOf(BadInput.class)
                 .hasMessageStartingWith("a?b: is no file name");

@@ -183,7 +183,6 @@ class SchemaAgreementTest {
                         .filter(READERS::containsKey) // a table of values has no form that a schema could say
                         .flatMap(kind -> Bundled.paths(kind).stream().map(path -> new Source(kind, path))),
                 Stream.of(
-                        new Source(Kind.RIG, "rig/bench-two.rig.yaml"),
                         new Source(Kind.PARTICULARS, "src/test/resources/schema/everything.particulars.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/probed.limits.yaml"),
                         new Source(Kind.LIMITS, "src/test/resources/schema/by-hand.limits.yaml"),

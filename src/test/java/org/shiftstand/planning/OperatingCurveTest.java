@@ -158,8 +158,9 @@ class OperatingCurveTest {
                     Laid.repeated(10, SEED));
 
             assertThat(clause.place())
-                    .as("7100 deg, less 6680 deg: nearer than any other")
-                    .isEqualTo("sprocket 10 inboard");
+                    .as(
+                            "-520 deg is 360 deg from sprocket 1 with its overtravel of 160 deg, 7100 deg is 420 deg from 10")
+                    .isEqualTo("sprocket 1 outboard");
         }
 
         private Worsening worsening(String clause) {

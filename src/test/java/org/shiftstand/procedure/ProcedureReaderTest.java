@@ -288,7 +288,7 @@ class ProcedureReaderTest {
             assertThat(stepProblems("  - supply: 8.2 volt.\n"))
                     .isEqualTo(
                             "x.yaml:6:13: supply: unknown unit 'volt.' in '8.2 volt.'; expected one of deg, turn, mm, um,"
-                                    + " s, ms, us, min, h, A, mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts");
+                                    + " s, ms, us, min, h, A, mA, V, mV, As, mAh, J, Hz, kHz, degC, %, shifts, cycles");
             assertThat(stepProblems("  - supply: 230 V\n"))
                     .isEqualTo("x.yaml:6:13: supply is 230 V; expected 'off', or up to 60 V");
         }

@@ -106,13 +106,18 @@ class ResultJsonTest {
                         "turnLostFrom",
                         "settleBandDeg",
                         "correction",
+                        "uncertainty",
                         "limits",
                         "runEnd",
                         "breaks",
                         "counts",
                         "clauses",
+                        "overTheRun",
+                        "drift",
+                        "positioning",
                         "notices",
-                        "tool");
+                        "tool",
+                        "report");
         JsonNode group = json.get("clauses").get(0).get("groups").get(0);
         assertThat(group.propertyNames())
                 .containsExactly(

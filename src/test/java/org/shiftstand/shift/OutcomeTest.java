@@ -330,6 +330,44 @@ class OutcomeTest {
             assertThat(reason(shifts.get(6), Measure.LANDING)).contains("missing");
         }
 
+        @Test
+        void a_gap_on_the_way_back_from_a_plateau_interrupts_nothing() {
+            List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
+                            .rest(25)
+                            .moveTo(780, 120)
+                            .rest(400)
+                            .moveTo(750, 20)
+                            .lostTo(700, 500)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1500, 120)
+                            .rest(400))
+                    .shifts();
+
+            assertThat(shifts.get(6).outcome()).isEqualTo(Outcome.UNKNOWN);
+            assertThat(reason(shifts.get(6), Measure.LANDING)).contains("missing");
+        }
+
+        @Test
+        void a_gap_in_which_it_was_asked_is_remembered_however_long_it_rests_then() {
+            List<Shift> shifts = tableOf(sweep().blocks(64)
+                            .request(1, 2, 2)
+                            .rest(25)
+                            .moveTo(400, 60)
+                            .lostTo(700, 500)
+                            .request(2, 3, 2)
+                            .rest(25)
+                            .moveTo(1580, 120)
+                            .rest(20_000)
+                            .moveTo(1500, 60)
+                            .rest(20_000))
+                    .shifts();
+
+            assertThat(shifts.get(7).evidence()).isEqualTo(Evidence.GAP);
+            assertThat(reason(shifts.get(7), Measure.OVERTRAVEL)).contains("missing");
+            assertThat(reason(shifts.get(7), Measure.TRAVEL_TIME)).contains("missing");
+        }
+
         /** From 0 to 705 deg, which is seen as -15 deg: two turns are lost, and the two rests look like one. */
         @Test
         void a_gap_that_may_hide_the_whole_motion_is_no_missed_shift() {

@@ -51,8 +51,8 @@ class DriftAnalysisTest {
             for (int cycles : new int[] {20, 60}) {
                 int blamed = 0;
                 for (long seed = 1; seed <= RUNS; seed++) {
-                    List<DriftGroup> groups = new NoisyRun(seed, cycles).looked(noise, NoisyRun.LEVEL, 0);
-                    blamed += groups.stream().anyMatch(DriftGroup::significant) ? 1 : 0;
+                    List<TestedGroup> groups = new NoisyRun(seed, cycles).looked(noise, NoisyRun.LEVEL, 0);
+                    blamed += groups.stream().anyMatch(TestedGroup::significant) ? 1 : 0;
                 }
                 assertThat(blamed / (double) RUNS)
                         .as("%s, %d cycles, seeds 1 to %d", noise, cycles, RUNS)

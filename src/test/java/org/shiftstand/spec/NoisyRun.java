@@ -63,7 +63,7 @@ final class NoisyRun {
     }
 
     /** @param drifting how many of the groups, from the first, take the course; the others are level */
-    List<DriftGroup> looked(Noise noise, Course course, int drifting) {
+    List<TestedGroup> looked(Noise noise, Course course, int drifting) {
         for (int i = 0; i < GROUPS; i++) {
             double phi = switch (noise) {
                 case WHITE, HEAVY -> 0;
@@ -80,7 +80,7 @@ final class NoisyRun {
                     new DriftGroup.Kind(MEASURES.get(i / PAIRS), pair + 1, pair + 2, OptionalDouble.empty()),
                     CycleSeries.of(IntStream.rangeClosed(1, cycles).toArray(), values));
         }
-        return DriftAnalysis.groups(series);
+        return DriftAnalysis.tested(series);
     }
 
     private double[] scattered(double phi, boolean heavy) {
