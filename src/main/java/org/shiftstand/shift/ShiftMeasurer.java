@@ -90,9 +90,10 @@ final class ShiftMeasurer {
      */
     private int damage(Span span, RawShift shift) {
         Rest landing = span.landing();
-        boolean onTheWay =
-                span.ending() == Span.Ending.NEXT_REQUEST || span.ending() == Span.Ending.SUPPLY_CUT || landing == null;
-        int end = onTheWay ? span.to() + 1 : Math.min(span.to(), stays.end(landing, span.from()) + 1);
+        boolean interrupted = span.ending() == Span.Ending.NEXT_REQUEST || span.ending() == Span.Ending.SUPPLY_CUT;
+        int end = landing == null || interrupted
+                ? span.to() + 1
+                : Math.min(span.to(), stays.end(landing, span.from()) + 1);
         int first = -1;
         for (int i = Math.max(1, firstAfterRequest(span, shift)); i < end && i < trace.size; i++) {
             if (trace.gap[i] < Trace.FAULT) {

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
@@ -38,7 +39,9 @@ class ReportChecklistTest {
                     assertThat(report.says(clause)).as(clause).isEqualTo(missing));
             ONLY_PEOPLE_KNOW
                     .keySet()
-                    .forEach(clause -> assertThat(report.rows().get(clause).get(1))
+                    .forEach(clause -> assertThat(
+                                    Objects.requireNonNull(report.rows().get(clause), clause)
+                                            .get(1))
                             .as(clause)
                             .contains("not stated"));
         }
@@ -81,9 +84,10 @@ class ReportChecklistTest {
 
         @Test
         void a_persons_words_stand_as_they_were_written() {
-            assertThat(report.rows().get("7.8.2.1 n").get(1))
+            assertThat(Objects.requireNonNull(report.rows().get("7.8.2.1 n")).get(1))
                     .contains("the last sweep was left out", "two sweeps were added");
-            assertThat(report.rows().get("7.8.2.1 h").get(1)).contains("2026-11-24", "2026-11-23");
+            assertThat(Objects.requireNonNull(report.rows().get("7.8.2.1 h")).get(1))
+                    .contains("2026-11-24", "2026-11-23");
         }
 
         @Test
