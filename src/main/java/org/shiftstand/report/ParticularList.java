@@ -235,6 +235,22 @@ final class ParticularList {
                         Line.known("conformity.claim", "claim", decision.claim())));
     }
 
+    /** Of angles always; of each measure where the run has a budget. */
+    private List<String> uncertainty() {
+        List<String> told = new ArrayList<>();
+        told.add(TitleBlock.uncertainty(judgement.correction()));
+        List<UncertaintyRows.Row> rows = UncertaintyRows.of(judgement);
+        if (!rows.isEmpty()) {
+            told.add(rows.stream()
+                    .map(row -> row.measure() + " " + row.expanded())
+                    .collect(Collectors.joining(
+                            ", ",
+                            "expanded uncertainty of one shift's value, 95 %, with its budget under Uncertainty: ",
+                            "")));
+        }
+        return told;
+    }
+
     private List<Particular> extras() {
         return List.of(
                 Particular.of(
@@ -249,7 +265,7 @@ final class ParticularList {
                         "7.8.3.1 c",
                         "measurement uncertainty when it matters for validity, when asked, or when it affects conformity"
                                 + " to a limit",
-                        Line.known("uncertainty", "", TitleBlock.uncertainty(judgement.correction()))),
+                        Line.of("uncertainty", "", uncertainty())),
                 Particular.of(
                         "7.8.2.1 note",
                         "partial reproduction needs approval",

@@ -8,6 +8,7 @@ import java.util.HexFormat;
 import java.util.List;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
+import org.shiftstand.shift.Measure;
 
 /**
  * The number of a report: twelve hexadecimal digits, from everything that its content depends on.
@@ -42,6 +43,9 @@ final class ReportNumber {
         parts.add(judgement.circumstances().procedure().map(p -> p.sha256()).orElse(""));
         parts.add(judgement.circumstances().stated().sha256().orElse(""));
         parts.addAll(judgement.circumstances().departures());
+        for (Measure measure : Measure.values()) { // a fixed order
+            judgement.budgets().flatMap(budgets -> budgets.of(measure.key())).ifPresent(b -> parts.add(b.toString()));
+        }
         parts.add(judgement.unit().orElse(""));
         parts.add(Double.toString(judgement.table().bandDeg()));
         parts.add(judgement.table().sense());
