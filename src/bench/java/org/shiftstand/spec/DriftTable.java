@@ -28,8 +28,10 @@ public final class DriftTable {
         table.falseAlarms();
         table.eachAlone();
         System.out.println("\n## Power\n");
-        System.out.println("Share of runs in which a group that drifts is found, by the size of the drift over the whole run in standard");
-        System.out.println("deviations of one value: landings of a usual unit have an sd of about 10 deg, so that 2 sd are 20 deg.");
+        System.out.println(
+                "Share of runs in which a group that drifts is found, by the size of the drift over the whole run in standard");
+        System.out.println(
+                "deviations of one value: landings of a usual unit have an sd of about 10 deg, so that 2 sd are 20 deg.");
         table.power("a straight drift of one group", NoisyRun::line, 1);
         table.power("a straight drift of all 18 pairs of one measure", NoisyRun::line, 18);
         table.power("a step of one group half way", NoisyRun::step, 1);
@@ -68,7 +70,8 @@ public final class DriftTable {
     /** The published correction, each group by itself: what the groups taken together are compared with. */
     private void eachAlone() {
         int each = Math.max(1, runs / 4);
-        System.out.println("\nTrend by Hamed and Rao (1998), each group corrected by itself, for comparison; " + each + " runs a row:\n");
+        System.out.println("\nTrend by Hamed and Rao (1998), each group corrected by itself, for comparison; " + each
+                + " runs a row:\n");
         System.out.println("| values | cycles | trend |");
         System.out.println("|---|---:|---:|");
         for (int cycles : new int[] {20, 50, 100}) {
