@@ -9,7 +9,7 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "rig",
         description =
-                "Lists serial ports, probes a rig, finds a unit's limits, evaluates gauge studies, and runs a simulated rig.",
+                "Lists serial ports, probes a rig, finds a unit's limits, studies the gauge, and runs a simulated rig.",
         subcommands = {
             RigListCommand.class,
             RigProbeCommand.class,

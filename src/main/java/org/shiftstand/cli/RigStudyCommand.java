@@ -1,307 +1,478 @@
 package org.shiftstand.cli;
 
-import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.time.Clock;
+import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.bench.GaugeValue;
+import org.shiftstand.bench.GaugeValues;
+import org.shiftstand.bench.GaugeValuesReader;
 import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.bench.StudyInRig;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
+import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
-import org.shiftstand.quantity.Decimal;
-import org.shiftstand.report.JsonWriter;
+import org.shiftstand.judge.ClauseAbility;
+import org.shiftstand.judge.GaugeOutcome;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.quantity.Dimension;
+import org.shiftstand.quantity.NotAQuantity;
+import org.shiftstand.quantity.Quantity;
+import org.shiftstand.report.GaugeStudyJson;
+import org.shiftstand.report.GaugeStudyText;
 import org.shiftstand.shift.Measure;
-import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.SpecReader;
-import org.shiftstand.stats.AverageAndRange;
-import org.shiftstand.stats.CrossedAnova;
-import org.shiftstand.stats.CrossedStudy;
-import org.shiftstand.stats.GaugeVariation;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** Evaluates a gauge study of a rig. */
+/** Studies how much of what a rig measures is the rig's own. */
+@NeedsSpring
 @Command(
         name = "study",
         sortOptions = false,
         description = {
-            "Evaluates a gauge study: how much of what a rig shows is the rig.",
+            "Gauge study: tells how much of what a rig measures is the rig's own.",
             "",
-            "Several units, each mounted several times and measured several times in each mount, as a CSV file with "
-                    + "the columns unit, mount, repeat, value. Gives the crossed analysis of variance, the same by average "
-                    + "and range, and the number of distinct categories; with a spec, whether the rig can judge it."
+            "Several units are mounted several times, and measured several times in each mount. Runs such a "
+                    + "study on a rig (it asks for each mounting, then sweeps the whole cassette), or imports "
+                    + "values that were measured elsewhere.",
+            "",
+            "Tells repeatability, reproducibility and units apart, by crossed analysis of variance and by averages "
+                    + "and ranges, with the share of the study's variation and the number of distinct categories; "
+                    + "with --spec whether this rig can judge that spec. --keep writes the result into a copy of the "
+                    + "rig description, where every later decision counts it as uncertainty.",
+            "",
+            "Import: a table with columns unit, mount, repeat, value (or part, appraiser or operator, trial), values "
+                    + "as bare numbers in deg, s, A, As or J. Exit 0; with --spec 1 where the rig cannot judge a "
+                    + "clause, 3 where the study does not tell; 3 also where values are missing."
         },
         footer = {
             "",
             "Examples:",
-            "  shiftstand rig study --import study-10x3x3.csv",
-            "  shiftstand rig study --import landings.csv --measure landing-error \\",
-            "      --spec tarn-drive-end-of-line --rig-description bench-two --keep bench-two.studied.rig.yaml"
+            "  shiftstand rig study --import study-10x3x3",
+            "  shiftstand rig study --rig sim:seed=7,landing-sd=1 --units TD-0101,TD-0102,TD-0103,TD-0104 \\",
+            "      --measure landing-error --pair 3-4 --spec tarn-drive-end-of-line --repeats-spread rig",
+            "  shiftstand rig study --rig serial:/dev/ttyACM0 --rig-description bench-two.rig.yaml \\",
+            "      --units TD-0101,TD-0102,TD-0103 --repeats 5 --measure landing-error --pair 3-4 \\",
+            "      --spec tarn-drive-end-of-line --keep bench-two-studied.rig.yaml --attended"
         })
 final class RigStudyCommand implements Callable<Integer> {
-    private static final double CAN = 0.1; // common practice, no published source: of the tolerance's width
-    private static final double MARGINAL = 0.3;
+    private static final DateTimeFormatter STAMP =
+            DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmss'Z'").withZone(ZoneOffset.UTC);
+
+    private final Supplier<Bench> bench;
 
     @Spec
     private CommandSpec command;
 
-    @Option(
-            names = "--import",
-            required = true,
-            paramLabel = "FILE",
-            description = "CSV file with the values. study-10x3x3.csv is packed: a published example.")
-    private String imported = "";
-
-    @Option(
-            names = "--measure",
-            paramLabel = "M",
-            description = "What was measured, such as landing-error; base units.")
-    private @Nullable String measureKey;
+    @Option(names = "--import", paramLabel = "FILE", description = "Values of a study, a file or a bundled name.")
+    private @Nullable String imported;
 
     @Option(
             names = "--shifts",
             paramLabel = "N",
-            description = "Shifts that one value is the mean of. Default: ${DEFAULT-VALUE}.")
-    private int shifts = 1;
+            description = "Import: shifts that one value is the mean of. Default: the column shifts, else 1.")
+    private @Nullable Integer shifts;
+
+    @Option(
+            names = "--rig",
+            paramLabel = "ADDRESS",
+            description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
+    private @Nullable String rig;
+
+    @Option(
+            names = "--units",
+            split = ",",
+            paramLabel = "ID",
+            description = "Ids of the units, with commas between; 10 by common practice.")
+    private List<String> units = List.of();
+
+    @Option(names = "--mounts", paramLabel = "N", description = "Mounts of each unit. Default: 3.")
+    private @Nullable Integer mounts;
+
+    @Option(names = "--repeats", paramLabel = "N", description = "Repeats in each mount. Default: 3.")
+    private @Nullable Integer repeats;
+
+    @Option(
+            names = "--sweeps",
+            paramLabel = "N",
+            description = "Sweeps of each repeat; its value is the mean over them. Default: 1.")
+    private @Nullable Integer sweeps;
+
+    @Option(
+            names = "--measure",
+            paramLabel = "M",
+            description = "What is studied, such as landing-error; needed but for an import alone.")
+    private @Nullable String measure;
+
+    @Option(
+            names = "--pair",
+            paramLabel = "FROM-TO",
+            description = "On a rig: only shifts from the first to the second sprocket, such as 3-4; else all of a "
+                    + "sweep. Needed for landings, since what all sprockets have in common is not measured.")
+    private @Nullable String pair;
+
+    @Option(
+            names = "--rig-description",
+            paramLabel = "R",
+            description = "What is known of the rig (a YAML file); --keep copies it.")
+    private @Nullable String description;
+
+    @Option(names = "--profile", paramLabel = "P", description = "Profile of the units; goes before the spec's.")
+    private @Nullable String profile;
 
     @Option(
             names = "--spec",
             paramLabel = "S",
-            description = "Say for each clause on that measure if the rig can judge it.")
+            description = "The spec that the rig is to judge. Needed on a real rig; a simulated one measures by "
+                    + "tarn-drive-end-of-line without it.")
     private @Nullable String spec;
 
-    @Option(names = "--rig-description", paramLabel = "R", description = "The description that --keep adds to.")
-    private @Nullable String description;
-
-    @Option(names = "--keep", paramLabel = "FILE", description = "Write the description with the study's result.")
-    private @Nullable Path keep;
+    @Option(
+            names = "--repeats-spread",
+            paramLabel = "WHOSE",
+            description = "rig or units: whose the spread of repeats is. The units' own is told but is no uncertainty "
+                    + "of the rig. Default: rig for an import, units on a rig, where units shift anew.")
+    private @Nullable String whose;
 
     @Option(
-            names = "--unit-spread",
-            description = "The repeats' spread is the units' own: keep only the reproducibility as the rig's.")
-    private boolean unitSpread;
+            names = "--unit-sd",
+            paramLabel = "DEG",
+            description = "Simulated units differ so far in landing or overtravel. Default: 8 deg.")
+    private @Nullable String unitSd;
+
+    @Option(
+            names = "--mount-sd",
+            paramLabel = "DEG",
+            description = "Each simulated mounting adds an offset of this spread to it. Default: 2 deg.")
+    private @Nullable String mountSd;
+
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "Folder that the study's own folder is made in: records, and the values as a table. "
+                    + "Default: reports.")
+    private @Nullable Path out;
+
+    @Option(
+            names = "--go-on",
+            paramLabel = "FILE",
+            description = "Values of this study from a run that ended early; what they hold is not run again.")
+    private @Nullable String goOn;
+
+    @Option(
+            names = "--keep",
+            paramLabel = "FILE",
+            description = "Write the rig description with the result in it to this file.")
+    private @Nullable Path keep;
+
+    @Option(names = "--on", paramLabel = "DATE", description = "Day of an imported study, for --keep. Default: today.")
+    private @Nullable String on;
+
+    @Option(names = "--force", description = "Overwrite that file.")
+    private boolean force;
+
+    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
+    private boolean attended;
 
     @Option(names = "--json", description = "Print the result as JSON.")
     private boolean json;
 
+    RigStudyCommand(Supplier<Bench> bench) {
+        this.bench = bench;
+    }
+
     @Override
-    public Integer call() throws IOException {
-        Optional<Measure> measure = measure();
+    public Integer call() {
+        check();
+        Optional<Measure> of = Optional.ofNullable(measure).map(RigStudyCommand::measure);
+        Optional<org.shiftstand.spec.Spec> judged =
+                Optional.ofNullable(spec).map(s -> SpecReader.read(Bundled.find(s, Bundled.Kind.SPEC)));
+        Optional<TextFile> described = Optional.ofNullable(description).map(r -> Bundled.find(r, Bundled.Kind.RIG));
+        described.ifPresent(RigDescriptionReader::read);
+        Optional<LocalDate> day = Optional.ofNullable(keep).map(file -> day()); // the clock alone would start Spring
+        if (imported != null) {
+            GaugeValues read = GaugeValuesReader.find(imported);
+            return finish(shifts == null ? read : read.ofMeans(shifts), of, judged, described, day);
+        }
+        StudyPlan plan = plan(of.orElseThrow());
+        RigAddress address = RigAddress.parse(String.valueOf(rig));
+        StudyOnRig.End end = run(plan, address, described);
+        end.missing().forEach(command.commandLine().getErr()::println);
+        if (end.early().isPresent()) {
+            command.commandLine().getErr().println("No result: the study is not whole." + keptFor(end));
+            return end.early().get();
+        }
+        if (!end.missing().isEmpty()) {
+            command.commandLine()
+                    .getErr()
+                    .println("No result: " + end.missing().size() + " values are missing." + keptFor(end));
+            return ExitCode.NO_VERDICT;
+        }
+        return finish(GaugeValues.of("rig study", end.values()), of, judged, described, day);
+    }
+
+    /** What does not go together, all at once, before anything is read or moved. */
+    private void check() {
         List<Problem> problems = new ArrayList<>();
-        if ((spec != null || keep != null) && measure.isEmpty()) {
-            problems.add(
-                    new Problem("--measure", 0, 0, "is missing; expected what was measured, such as landing-error"));
+        if (imported == null && rig == null) {
+            problems.add(bad("--rig", "is missing; expected the rig to run the study on, or --import with its values"));
         }
-        if ((keep == null) != (description == null)) {
-            problems.add(new Problem(
-                    "--keep", 0, 0, "goes with --rig-description, the file that it adds to; expected both"));
+        if (imported != null && rig != null) {
+            problems.add(bad("--rig", "does not go with --import: the values are measured already; leave one out"));
         }
-        if (shifts < 1) {
-            problems.add(new Problem("--shifts " + shifts, 0, 0, "is no number of shifts; expected 1 or more"));
+        if (measure == null && (rig != null || spec != null || keep != null)) {
+            problems.add(bad("--measure", "is missing; expected what is studied, such as landing-error"));
         }
-        if (keep != null && Files.exists(keep)) {
-            problems.add(new Problem(
-                    keep.toString(), 0, 0, "exists already, and nothing is overwritten; name another file"));
+        if (imported != null) {
+            onlyOnARig(problems);
+        }
+        if (keep != null && description == null) {
+            problems.add(bad("--rig-description", "is missing; expected the description that --keep is to copy"));
+        }
+        if (keep != null && !force && Files.exists(keep, LinkOption.NOFOLLOW_LINKS)) {
+            problems.add(bad(
+                    keep.toString(),
+                    "exists already, and nothing is overwritten; name another with --keep, or add --force"));
+        }
+        if (shifts != null && imported == null) {
+            problems.add(bad("--shifts", "is for --import; on a rig the shifts are counted"));
+        }
+        if (shifts != null && (shifts < 1 || shifts > 100_000)) {
+            problems.add(bad("--shifts " + shifts, "is no number of shifts; expected 1 to 100000"));
+        }
+        if (on != null && (keep == null || imported == null)) {
+            problems.add(bad("--on", "is for --import with --keep; a study on a rig is of today"));
+        }
+        if (whose != null && !List.of("rig", "units").contains(whose)) {
+            problems.add(bad("--repeats-spread " + whose, "expected rig or units"));
         }
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
-        CrossedStudy study = StudyTable.read(imported);
-        CrossedAnova anova = CrossedAnova.of(study);
-        List<Ability> abilities =
-                measure.map(m -> abilities(m, anova.variation())).orElse(List.of());
-        PrintWriter out = command.commandLine().getOut();
+    }
+
+    private void onlyOnARig(List<Problem> problems) {
+        String why = "is for a study on a rig, not for --import";
+        if (!units.isEmpty()) {
+            problems.add(bad("--units", why + "; the table names its units"));
+        }
+        for (String option : List.of(
+                "--mounts",
+                "--repeats",
+                "--sweeps",
+                "--pair",
+                "--unit-sd",
+                "--mount-sd",
+                "--out",
+                "--go-on",
+                "--attended")) {
+            if (command.commandLine().getParseResult().hasMatchedOption(option)) {
+                problems.add(bad(option, why));
+            }
+        }
+    }
+
+    private StudyPlan plan(Measure of) {
+        Optional<StudyPlan.Pair> only = Optional.ofNullable(pair)
+                .map(text -> StudyPlan.Pair.parse(text)
+                        .orElseThrow(() -> new BadInput(bad("--pair " + text, "expected two sprockets such as 3-4"))));
+        StudyPlan plan = new StudyPlan(
+                of,
+                units,
+                Optional.ofNullable(mounts).orElse(3),
+                Optional.ofNullable(repeats).orElse(3),
+                Optional.ofNullable(sweeps).orElse(1),
+                only);
+        units.forEach(UnitId::check);
+        if (!plan.problems().isEmpty()) {
+            throw new BadInput(plan.problems());
+        }
+        return plan;
+    }
+
+    private StudyOnRig.End run(StudyPlan plan, RigAddress address, Optional<TextFile> described) {
+        PrintWriter err = command.commandLine().getErr();
+        boolean real = address instanceof RigAddress.Serial;
+        if (real && spec == null) {
+            throw new BadInput(bad("--spec", "is missing; a real rig measures by a spec and its profile"));
+        }
+        if (real && (unitSd != null || mountSd != null)) {
+            throw new BadInput(bad("--unit-sd, --mount-sd", "are for a simulated rig; leave them out"));
+        }
+        TextFile specText = Bundled.find(Optional.ofNullable(spec).orElse("tarn-drive-end-of-line"), Bundled.Kind.SPEC);
+        TextFile profileText = Optional.ofNullable(profile)
+                .map(p -> Bundled.find(p, Bundled.Kind.PROFILE))
+                .or(() -> SpecReader.profileOf(specText, SpecReader.read(specText)))
+                .orElseThrow(() -> new BadInput(
+                        bad("--profile", "is missing, and the spec names none; a rig needs it to lay out its sweeps")));
+        neighbours(plan, ProfileReader.read(profileText));
+        var spread = new StudyOnRig.Spread(degrees("--unit-sd", unitSd, 8), degrees("--mount-sd", mountSd, 2));
+        List<GaugeValue> had = Optional.ofNullable(goOn)
+                .map(file -> GaugeValuesReader.read(Bundled.find(file, Bundled.Kind.STUDY)))
+                .orElse(List.of());
+        strangers(plan, had);
+        Attendance.need(address, attended, err);
+        if (real && !PersonsWord.somebodyThere()) {
+            throw new BadInput(
+                    bad("--rig", "is real: a person at a terminal is asked for each mounting; run it there"));
+        }
+        var texts = new StudyOnRig.Texts(specText, profileText, described);
+        if (!real && plan.differing().isEmpty()) {
+            err.println("Note: simulated units and mounts differ in landing and overtravel only, not in "
+                    + plan.measure().key() + ".");
+        }
+        return new StudyOnRig(bench.get(), plan, address, texts, folder(plan), spread, had, err).run();
+    }
+
+    private static void neighbours(StudyPlan plan, Profile of) {
+        plan.pair().filter(p -> !p.in(of.sprockets())).ifPresent(p -> {
+            throw new BadInput(bad(
+                    "--pair " + p.from() + "-" + p.to(),
+                    "is no pair of neighbours of profile " + of.name() + "; expected sprockets from 1 to "
+                            + of.sprockets() + " one apart, such as 3-4"));
+        });
+    }
+
+    /** Values of another plan would make a study that nobody ran. */
+    private void strangers(StudyPlan plan, List<GaugeValue> had) {
+        List<String> names =
+                plan.mountings().stream().map(m -> m.unit() + " " + m.mount()).toList();
+        had.stream()
+                .filter(v -> !names.contains(v.unit() + " " + v.mount()))
+                .findFirst()
+                .ifPresent(v -> {
+                    throw new BadInput(bad(
+                            "--go-on " + goOn,
+                            "has unit " + v.unit() + ", mount " + v.mount()
+                                    + ", which this study has not; expected values of the same plan"));
+                });
+    }
+
+    private @Nullable Path made;
+
+    private Path folder(StudyPlan plan) {
+        String stamp = STAMP.format(bench.get().clock().instant());
+        Path in = Optional.ofNullable(out).orElseGet(() -> bench.get().reports());
+        Path folder = in.resolve("study-" + plan.measure().key() + "-" + stamp);
+        for (int i = 2; Files.exists(folder, LinkOption.NOFOLLOW_LINKS); i++) {
+            folder = in.resolve("study-" + plan.measure().key() + "-" + stamp + "-" + i);
+        }
+        made = folder;
+        return folder;
+    }
+
+    private String keptFor(StudyOnRig.End end) {
+        return end.values().isEmpty() || made == null
+                ? ""
+                : " What was measured is kept; go on with the same command and --go-on "
+                        + made.resolve(StudyOnRig.VALUES) + ".";
+    }
+
+    private int finish(
+            GaugeValues values,
+            Optional<Measure> of,
+            Optional<org.shiftstand.spec.Spec> judged,
+            Optional<TextFile> described,
+            Optional<LocalDate> day) {
+        boolean rigs = whose == null ? imported != null : whose.equals("rig");
+        GaugeOutcome outcome = GaugeOutcome.of(values, of, rigs, judged);
+        Optional<TextFile> kept = Optional.ofNullable(keep)
+                .map(file -> StudyInRig.added(
+                        described.orElseThrow(), outcome.result(of.orElseThrow(), day.orElseThrow()), file.toString()));
+        PrintWriter said = command.commandLine().getOut();
         if (json) {
-            json(study, anova, abilities, out);
+            GaugeStudyJson.write(outcome, said);
         } else {
-            text(study, anova, abilities, out);
+            said.print(GaugeStudyText.of(outcome));
         }
-        if (keep != null && description != null && measure.isPresent()) {
-            keep(measure.get(), study, anova.variation(), keep, description);
-            command.commandLine().getErr().println("Description with the study: " + keep);
+        PrintWriter notes = json ? command.commandLine().getErr() : said;
+        if (made != null || keep != null) {
+            notes.println();
         }
-        return ExitCode.DONE;
+        if (made != null) {
+            notes.println("Values: " + made.resolve(StudyOnRig.VALUES));
+        }
+        if (keep != null) {
+            byte[] text = kept.orElseThrow().text().getBytes(StandardCharsets.UTF_8);
+            notes.println("Rig description: " + Output.writeWhole(keep, force, to -> to.write(text)));
+        }
+        said.flush();
+        return exit(outcome);
     }
 
-    private Optional<Measure> measure() {
-        if (measureKey == null) {
-            return Optional.empty();
+    private static int exit(GaugeOutcome outcome) {
+        if (outcome.spec().isEmpty()) {
+            return ExitCode.DONE;
         }
-        for (Measure m : Measure.values()) {
-            if (m.judged() && m.key().equals(measureKey)) {
-                return Optional.of(m);
+        boolean cannot = outcome.abilities().stream().anyMatch(a -> a.word() == ClauseAbility.Word.CANNOT);
+        boolean open = outcome.abilities().isEmpty()
+                || outcome.abilities().stream().anyMatch(a -> a.word() == ClauseAbility.Word.NOT_TOLD);
+        return cannot ? ExitCode.FAIL : open ? ExitCode.NO_VERDICT : ExitCode.DONE;
+    }
+
+    private LocalDate day() {
+        LocalDate today = LocalDate.ofInstant(bench.get().clock().instant(), ZoneOffset.UTC);
+        if (on == null) {
+            return today;
+        }
+        try {
+            LocalDate day = LocalDate.parse(on);
+            if (!day.isAfter(today.plusDays(1))) { // a day's grace: the clock counts in UTC
+                return day;
             }
+            throw new BadInput(bad("--on " + on, "lies in the future; expected the day of the study"));
+        } catch (DateTimeException e) {
+            throw new BadInput(bad("--on " + on, "is no date; expected one such as 2026-09-14"));
         }
-        throw new BadInput(new Problem(
-                "--measure " + measureKey,
-                0,
-                0,
-                "is no measure that a clause may use; expected one such as landing-error"));
     }
 
-    /** Six standard deviations of the gauge beside what a clause allows. */
-    private record Ability(String clause, OptionalDouble share, String word) {}
+    private static Measure measure(String typed) {
+        List<Measure> judged =
+                Arrays.stream(Measure.values()).filter(Measure::judged).toList();
+        List<String> words = judged.stream().map(Measure::key).toList();
+        return judged.stream()
+                .filter(m -> m.key().equals(typed))
+                .findFirst()
+                .orElseThrow(() -> new BadInput(bad(
+                        "--measure " + typed,
+                        "unknown measure; expected one of " + String.join(", ", words) + "."
+                                + Nearest.hint(typed, words))));
+    }
 
-    private List<Ability> abilities(Measure measure, GaugeVariation variation) {
-        List<Ability> abilities = new ArrayList<>();
-        if (spec != null) {
-            for (Clause clause : SpecReader.find(spec).clauses()) {
-                if (clause.measure().equals(Optional.of(measure))) {
-                    abilities.add(ability(clause, variation));
-                }
+    private static double degrees(String option, @Nullable String typed, double usual) {
+        if (typed == null) {
+            return usual;
+        }
+        try {
+            Quantity q = Quantity.parse(typed);
+            if (q.unit().dimension() == Dimension.ANGLE && q.base() >= 0 && q.base() <= 360) {
+                return q.base();
             }
+        } catch (NotAQuantity e) {
+            throw new BadInput(bad(option, String.valueOf(e.getMessage())));
         }
-        return abilities;
+        throw new BadInput(bad(option + " " + typed, "expected an angle from 0 deg to 360 deg, such as '2 deg'"));
     }
 
-    private static Ability ability(Clause clause, GaugeVariation variation) {
-        double width = clause.bound().high() - clause.bound().low();
-        double scale = Double.isFinite(width)
-                ? width
-                : Math.abs(clause.bound()
-                        .atMost()
-                        .orElseGet(() -> clause.bound().atLeast().orElse(0)));
-        if (!(scale > 0)) {
-            return new Ability(clause.id(), OptionalDouble.empty(), "not told: the bound has no width");
-        }
-        double share = GaugeVariation.shareOfTolerance(variation.gauge(), scale);
-        String word = share <= CAN ? "can" : share <= MARGINAL ? "marginal" : "cannot";
-        return new Ability(clause.id(), OptionalDouble.of(share), word);
-    }
-
-    private static void text(CrossedStudy study, CrossedAnova anova, List<Ability> abilities, PrintWriter out) {
-        out.println(study.units() + " units, " + study.mounts() + " mounts, " + study.repeats() + " repeats");
-        out.println();
-        out.println("Analysis of variance        squares  freedom  mean square         F");
-        line(out, "unit", anova.unit(), OptionalDouble.of(anova.unitF()));
-        line(out, "mount", anova.mount(), OptionalDouble.of(anova.mountF()));
-        line(out, "unit and mount", anova.interaction(), OptionalDouble.of(anova.interactionF()));
-        line(out, "repeats", anova.error(), OptionalDouble.empty());
-        out.println(String.format(
-                Locale.ROOT,
-                "The interaction has p = %.4f: %s (alpha %.2f).",
-                anova.interactionP(),
-                anova.pools() ? "pooled with the repeats" : "told apart",
-                CrossedAnova.POOLING_ALPHA));
-        out.println();
-        GaugeVariation a = anova.variation();
-        GaugeVariation r = AverageAndRange.of(study).variation();
-        out.println("Standard deviation         by ANOVA   of total   by ranges   of total");
-        share(out, "repeatability", a, a.repeatability(), r, r.repeatability());
-        share(out, "reproducibility", a, a.reproducibility(), r, r.reproducibility());
-        share(out, "interaction", a, a.interaction(), r, r.interaction());
-        share(out, "gauge, all of these", a, a.gauge(), r, r.gauge());
-        share(out, "units", a, a.unit(), r, r.unit());
-        share(out, "total", a, a.total(), r, r.total());
-        out.println("Distinct categories        " + categories(a) + " by ANOVA, " + categories(r) + " by ranges");
-        if (!abilities.isEmpty()) {
-            out.println();
-            out.println(
-                    "Six gauge standard deviations beside each bound; can up to 10 %, marginal up to 30 % (common practice):");
-            for (Ability ability : abilities) {
-                out.println("  " + ability.clause() + ": "
-                        + (ability.share().isPresent()
-                                ? String.format(
-                                        Locale.ROOT,
-                                        "%.1f %%, ",
-                                        100 * ability.share().getAsDouble())
-                                : "")
-                        + ability.word());
-            }
-        }
-        out.flush();
-    }
-
-    private static void line(PrintWriter out, String name, CrossedAnova.Line line, OptionalDouble f) {
-        out.println(String.format(
-                Locale.ROOT,
-                "%-22s %12.6g %8d %12.6g %9s",
-                name,
-                line.squares(),
-                line.freedom(),
-                line.mean(),
-                f.isPresent() ? String.format(Locale.ROOT, "%.3f", f.getAsDouble()) : ""));
-    }
-
-    private static void share(
-            PrintWriter out, String name, GaugeVariation a, double ofA, GaugeVariation r, double ofR) {
-        out.println(String.format(
-                Locale.ROOT,
-                "%-22s %12.5g %8.2f %% %11.5g %8.2f %%",
-                name,
-                ofA,
-                100 * a.shareOfTotal(ofA),
-                ofR,
-                100 * r.shareOfTotal(ofR)));
-    }
-
-    private static String categories(GaugeVariation v) {
-        OptionalDouble n = v.distinctCategories();
-        return n.isPresent() ? Integer.toString((int) n.getAsDouble()) : "no limit";
-    }
-
-    private static void json(CrossedStudy study, CrossedAnova anova, List<Ability> abilities, PrintWriter out) {
-        JsonWriter json = new JsonWriter(out);
-        json.object()
-                .field("units", study.units())
-                .field("mounts", study.mounts())
-                .field("repeats", study.repeats())
-                .field("interactionP", anova.interactionP())
-                .field("pooled", anova.pools());
-        variation("anova", anova.variation(), json);
-        variation("averageAndRange", AverageAndRange.of(study).variation(), json);
-        json.array("clauses");
-        abilities.forEach(a -> json.object()
-                .field("id", a.clause())
-                .field("shareOfTolerance", a.share())
-                .field("ability", a.word())
-                .endObject());
-        json.endArray().endObject().end();
-        out.flush();
-    }
-
-    private static void variation(String name, GaugeVariation v, JsonWriter json) {
-        json.object(name)
-                .field("repeatability", v.repeatability())
-                .field("reproducibility", v.reproducibility())
-                .field("interaction", v.interaction())
-                .field("gauge", v.gauge())
-                .field("unit", v.unit())
-                .field("total", v.total())
-                .field("gaugeShare", v.shareOfTotal(v.gauge()))
-                .field("distinctCategories", v.distinctCategories())
-                .endObject();
-    }
-
-    /** The description's own text with the study at its end, checked by the reader before it is written. */
-    private void keep(Measure measure, CrossedStudy study, GaugeVariation v, Path file, String typed)
-            throws IOException {
-        TextFile text = Bundled.find(typed, Bundled.Kind.RIG);
-        if (!RigDescriptionReader.read(text).studies().isEmpty()) {
-            throw new BadInput(new Problem(
-                    typed, 0, 0, "has a study already; take its 'study' section out, or add this one by hand"));
-        }
-        String unit = " " + measure.unit().symbol();
-        String added = text.text() + (text.text().endsWith("\n") ? "" : "\n") + "study:\n  - { on: "
-                + LocalDate.now(Clock.systemUTC()) + ", measure: " + measure.key() + ", units: " + study.units()
-                + ", mounts: " + study.mounts() + ", repeats: " + study.repeats() + ", shifts: " + shifts
-                + ",\n      repeatability: " + Decimal.text(v.repeatability(), 6) + unit + ", reproducibility: "
-                + Decimal.text(Math.hypot(v.reproducibility(), v.interaction()), 6) + unit
-                + (unitSpread ? ", repeatability-used: false" : "") + " }\n";
-        RigDescriptionReader.read(TextFile.of(file.toString(), added));
-        Files.writeString(file, added, StandardCharsets.UTF_8, java.nio.file.StandardOpenOption.CREATE_NEW);
+    private static Problem bad(String where, String what) {
+        return new Problem(where, 0, 0, what);
     }
 }

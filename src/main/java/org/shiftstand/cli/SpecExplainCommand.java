@@ -55,7 +55,7 @@ import picocli.CommandLine.Spec;
             "",
             "Examples:",
             "  shiftstand spec explain tarn-drive-end-of-line --procedure end-of-line --drawing curves.svg",
-            "  shiftstand spec explain my-drive.spec.yaml --landing-sd '12 deg' --power 95%"
+            "  shiftstand spec explain my-drive.spec.yaml --landing-sd '12 deg' --power 95%%"
         })
 final class SpecExplainCommand implements Callable<Integer> {
     /** One sweep and back, as the bundled procedures make them; begun again as often as it takes. */

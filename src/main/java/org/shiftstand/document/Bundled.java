@@ -30,7 +30,9 @@ public final class Bundled {
         /** What people state of a run for its report. */
         PARTICULARS("particulars file", "specs/", ".particulars.yaml"),
         /** What a probe of a rig found; none are packed. */
-        PROBE("probe file", "rig/", ".probe.yaml");
+        PROBE("probe file", "rig/", ".probe.yaml"),
+        /** Values of a gauge study. */
+        STUDY("study", "rig/", ".csv");
 
         private final String word;
         private final String folder;
@@ -65,6 +67,7 @@ public final class Bundled {
             "acceptance/quick-look.yaml",
             "rig/bench-two.rig.yaml",
             "rig/simulated.rig.yaml",
+            "rig/study-10x3x3.csv",
             "specs/passive-capture.spec.yaml",
             "specs/quillmoor-works.particulars.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
@@ -156,8 +159,7 @@ public final class Bundled {
     /** Every name that a packed file goes by. */
     private static Set<String> names(String path, Kind kind) {
         String file = path.substring(path.lastIndexOf('/') + 1);
-        return new LinkedHashSet<>(
-                List.of(path, file, file.substring(0, file.length() - ".yaml".length()), kind.plainName(path)));
+        return new LinkedHashSet<>(List.of(path, file, file.substring(0, file.lastIndexOf('.')), kind.plainName(path)));
     }
 
     private static BadInput missing(String typed, Kind kind) {

@@ -1,5 +1,7 @@
 package org.shiftstand.planning;
 
+import org.shiftstand.stats.ConfidenceLimits;
+
 /**
  * How often something happened in independent repetitions.
  *
@@ -7,7 +9,7 @@ package org.shiftstand.planning;
  * @param trials above 0
  */
 public record Chance(int hits, int trials) {
-    private static final double Z95 = 1.959963984540054; // two-sided 95 % of the normal distribution
+    private static final double EACH_SIDE = 0.975; // two-sided 95 %
 
     public Chance {
         if (trials <= 0 || hits < 0 || hits > trials) {
@@ -22,21 +24,11 @@ public record Chance(int hits, int trials) {
 
     /** Lower end of the 95 % score interval (Wilson 1927), without continuity correction. */
     public double low() {
-        return hits == 0 ? 0 : centre() - halfWidth();
+        return ConfidenceLimits.wilson(hits, trials, EACH_SIDE).low();
     }
 
     /** Upper end of it. */
     public double high() {
-        return hits == trials ? 1 : centre() + halfWidth();
-    }
-
-    private double centre() {
-        return (hits + Z95 * Z95 / 2) / (trials + Z95 * Z95);
-    }
-
-    private double halfWidth() {
-        double p = share();
-        double n = trials;
-        return Z95 / (n + Z95 * Z95) * Math.sqrt(n * p * (1 - p) + Z95 * Z95 / 4);
+        return ConfidenceLimits.wilson(hits, trials, EACH_SIDE).high();
     }
 }

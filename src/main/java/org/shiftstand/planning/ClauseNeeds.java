@@ -38,7 +38,7 @@ public record ClauseNeeds(
     }
 
     static ClauseNeeds of(Clause clause, Profile profile, Schedule schedule) {
-        int each = clause.needs().orElse(clause.statistic().kind().defaultNeeds());
+        int each = clause.needed();
         Function<List<PlannedShift>, List<Supply.Group>> groups =
                 plan -> groups(clause, Supply.selected(clause, plan, Optional.of(profile)), profile);
         List<Supply.Group> asItStands = groups.apply(schedule.plan(schedule.cycles()));

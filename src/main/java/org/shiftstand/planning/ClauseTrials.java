@@ -16,6 +16,7 @@ import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.GroupResult;
 import org.shiftstand.spec.PlannedShift;
@@ -52,14 +53,14 @@ final class ClauseTrials {
         Set<Pair> place = everywhere ? pairs(selected) : worstPlace(clause, selected, placed);
         int cycles = plan.stream().mapToInt(PlannedShift::cycle).max().orElse(0);
         this.none = new Fault(clause.measure().isEmpty() ? Worsening.SHARE : Worsening.BIAS, 1, 0, place, cycles);
-        boolean alone = groupsStandAlone(whole);
+        boolean alone = groupsStandAlone(clause);
         this.faulty = placed.stream().filter(p -> !alone || none.at(p.shift())).toList();
         this.others = placed.stream().filter(p -> alone && !none.at(p.shift())).toList();
     }
 
     /** Whether the verdict on one group never depends on another group. */
-    private static boolean groupsStandAlone(Spec spec) {
-        return spec.claim().equals("observed");
+    private static boolean groupsStandAlone(Clause clause) {
+        return clause.decision().claim() == Decision.Claim.OBSERVED; // of a process many groups share one risk
     }
 
     static List<Placed> placed(List<PlannedShift> plan) {
@@ -109,6 +110,11 @@ final class ClauseTrials {
     /** Margins that differ by rounding only are alike. */
     private static double round(double margin) {
         return Math.rint(margin * 1e6) / 1e6;
+    }
+
+    /** Whether the clause tells how far values lie apart, wherever they lie. */
+    boolean aboutSpread() {
+        return spec.clauses().get(0).statistic().kind().spread();
     }
 
     /** Nothing is wrong, in the place where something may be. */

@@ -41,7 +41,7 @@ public final class Explainer {
     public static Explanation demands(Spec spec, Assumptions given) {
         List<ClauseExplanation> clauses = spec.clauses().stream()
                 .map(clause -> ClauseExplanation.withoutCurve(
-                        clause, each(clause), Optional.empty(), "no profile: nothing is known to be nominal"))
+                        clause, clause.needed(), Optional.empty(), "no profile: nothing is known to be nominal"))
                 .toList();
         return new Explanation(spec, Optional.empty(), Optional.empty(), 0, given, clauses, Optional.empty());
     }
@@ -185,9 +185,5 @@ public final class Explainer {
             }
         }
         return verdict;
-    }
-
-    private static int each(Clause clause) {
-        return clause.needs().orElse(clause.statistic().kind().defaultNeeds());
     }
 }

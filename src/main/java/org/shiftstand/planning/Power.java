@@ -47,24 +47,15 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
             Tally tally = trials.tally(trials.none(), given.seed(), given.repetitions());
             return tally.pass() >= wanted * tally.repetitions() - 1e-9;
         };
-        int least = needs.cycles().orElseThrow();
-        if (least > MOST_CYCLES || !bad.test(MOST_CYCLES)) {
+        OptionalInt telling = fewestFrom(needs.cycles().orElseThrow(), bad);
+        if (telling.isEmpty()) {
             return none(wanted, "not even " + MOST_CYCLES + " cycles tell the bad unit so surely");
         }
-        int tells = fewest(least, MOST_CYCLES, bad);
-        if (good.test(tells)) {
-            return new Power(
-                    wanted, OptionalInt.of(tells), OptionalDouble.of(schedule.seconds(tells)), Optional.empty());
-        }
-        for (int more = 2 * tells; more <= MOST_CYCLES; more *= 2) {
-            if (good.test(more)) {
-                int both = fewest(tells, more, good);
-                return new Power(
-                        wanted, OptionalInt.of(both), OptionalDouble.of(schedule.seconds(both)), Optional.empty());
-            }
-        }
-        return none(
-                wanted, "with the " + tells + " cycles that tell the bad unit, a sound one does not pass so surely");
+        int tells = telling.getAsInt();
+        OptionalInt both = fewestFrom(tells, good);
+        return both.isPresent()
+                ? new Power(wanted, both, OptionalDouble.of(schedule.seconds(both.getAsInt())), Optional.empty())
+                : none(wanted, "where cycles are enough to tell the bad unit, a sound one does not pass so surely");
     }
 
     private static Power none(double wanted, String why) {
@@ -78,6 +69,18 @@ public record Power(double wanted, OptionalInt cycles, OptionalDouble seconds, O
 
     private static Fault lasting(Fault fault, int cycles) {
         return new Fault(fault.worsening(), fault.sign(), fault.size(), fault.place(), cycles);
+    }
+
+    /** The fewest cycles from a number on, by doubling and then bisection; empty where none is found. */
+    private static OptionalInt fewestFrom(int least, IntPredicate holds) {
+        int below = least;
+        for (int cycles = least; cycles <= MOST_CYCLES; cycles *= 2) {
+            if (holds.test(cycles)) {
+                return OptionalInt.of(fewest(below, cycles, holds));
+            }
+            below = cycles + 1;
+        }
+        return OptionalInt.empty();
     }
 
     /** The fewest cycles, between two numbers, of which the upper holds. */

@@ -9,9 +9,9 @@ import org.shiftstand.spec.Verdict;
 /**
  * Finds what a clause guards against, and the qualities worth looking at.
  *
- * <p>A clause guards against the first thing that turns its verdict on a unit without chance: a bias where that does, else
- * whichever of a wider spread, a reversal, a drift and a step does so with the least departure of the values. Nothing here
- * knows a statistic by name: each shows by its verdicts what it is about.
+ * <p>A clause guards against the first thing that turns its verdict on a unit without chance: a bias where that does, a wider
+ * spread where the statistic is about that, else whichever of a wider spread, a reversal, a drift and a step does so with
+ * the least departure of the values. Nothing here knows a statistic by name: each shows by its verdicts what it is about.
  */
 final class Qualities {
     /** A bad unit's values stand so many standard deviations beyond the place where an ideal unit would turn. */
@@ -53,7 +53,8 @@ final class Qualities {
                     .map(f -> new Guarded(f, Math.min(1, Math.max(BAD_SHARE, BAD_WIDER * f.size()))));
         }
         Optional<Fault> bias = turn(Worsening.BIAS);
-        Optional<Fault> found = bias.isPresent() ? bias : leastOfTheOthers();
+        Optional<Fault> wider = bias.isEmpty() && trials.aboutSpread() ? turn(Worsening.SPREAD) : Optional.empty();
+        Optional<Fault> found = bias.or(() -> wider).or(this::leastOfTheOthers);
         return found.map(f -> new Guarded(
                 f, f.worsening() == Worsening.SPREAD ? BAD_WIDER * (1 + f.size()) - 1 : f.size() + BAD_BEYOND));
     }

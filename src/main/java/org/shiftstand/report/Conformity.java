@@ -34,7 +34,7 @@ record Conformity(
                 with(judgement, Verdict.PASS),
                 with(judgement, Verdict.FAIL),
                 with(judgement, Verdict.NO_VERDICT),
-                DecisionWords.of(spec));
+                DecisionWords.of(judgement));
     }
 
     private static String statement(Judgement judgement) {

@@ -78,6 +78,8 @@ public final class ExplanationJson {
                 .field("id", clause.clause().id())
                 .field("demand", ExplanationWords.demand(clause.clause()).replace(Figures.NO_BREAK, " "))
                 .field("because", clause.clause().because())
+                .field("rule", clause.clause().decision().rule().word())
+                .field("claim", clause.clause().decision().claim().word())
                 .field("needs", clause.each());
         clause.needs().ifPresentOrElse(this::needs, () -> json.nothing("supply"));
         clause.curve().ifPresentOrElse(curve -> curve(clause, curve), () -> json.nothing("curve"));

@@ -76,6 +76,10 @@ public final class ExplanationText {
                 line("   ", "Why: " + clause.clause().because() + ".");
             }
             line("   ", takes(clause));
+            if (!clause.clause().decision().equals(explained.spec().decision())) {
+                var decision = clause.clause().decision();
+                line("   ", ruling(decision.rule().word(), decision.claim().word()));
+            }
         }
         if (!explained.neverSupplied().isEmpty()) {
             out.append('\n');

@@ -164,8 +164,7 @@ final class RunSection {
             facts.add(new Sheet.Cell("in 100 cycles", signed(100 * group.line().slope(), unit)));
         }
         facts.add(new Sheet.Cell("p, all looks", probability(Math.min(group.trendP(), group.changeP()))));
-        facts.add(new Sheet.Cell(
-                "worth, in independent cycles", Figures.bare(group.drift().effective(), 0)));
+        facts.add(new Sheet.Cell("worth independent", Figures.bare(group.drift().effective(), 0)));
         return new Sheet.Drawn(
                 "run-drawn",
                 Words.capital(name(group.kind().measure())) + ", " + shifts(group.kind()),

@@ -61,7 +61,11 @@ final class TitleBlock {
     }
 
     static String rule(Spec spec) {
-        return "rule " + spec.rule() + ", claim " + spec.claim();
+        long otherwise = spec.clauses().stream()
+                .filter(clause -> !clause.decision().equals(spec.decision()))
+                .count();
+        return "rule " + spec.rule() + ", claim " + spec.claim()
+                + (otherwise == 0 ? "" : "; " + Figures.count(otherwise, "clause") + " otherwise");
     }
 
     /** How numbers and angles came about. */

@@ -29,7 +29,7 @@ class BundledTest {
 
         assertThat(listed)
                 .isEqualTo(Stream.of("acceptance", "rig", "specs")
-                        .flatMap(BundledTest::yaml)
+                        .flatMap(BundledTest::written)
                         .toList());
         for (Kind kind : Kind.values()) {
             for (String path : Bundled.paths(kind)) {
@@ -38,10 +38,10 @@ class BundledTest {
         }
     }
 
-    private static Stream<String> yaml(String folder) {
+    private static Stream<String> written(String folder) {
         try (Stream<Path> files = Files.walk(Path.of(folder))) {
             List<String> found = files.map(path -> path.toString().replace('\\', '/'))
-                    .filter(path -> path.endsWith(".yaml"))
+                    .filter(path -> path.endsWith(".yaml") || path.endsWith(".csv"))
                     .sorted()
                     .toList();
             return found.stream();

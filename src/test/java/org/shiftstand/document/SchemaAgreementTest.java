@@ -180,6 +180,7 @@ class SchemaAgreementTest {
     static Stream<Source> sources() {
         return Stream.concat(
                 Stream.of(Kind.values())
+                        .filter(READERS::containsKey) // a table of values has no form that a schema could say
                         .flatMap(kind -> Bundled.paths(kind).stream().map(path -> new Source(kind, path))),
                 Stream.of(
                         new Source(Kind.PARTICULARS, "src/test/resources/schema/everything.particulars.yaml"),

@@ -136,6 +136,26 @@ class OperatingCurveTest {
                     .isEqualTo(Worsening.SPREAD);
             assertThat(worsening("measure: landing-error, statistic: pooled-standard-deviation, at-most: 14 deg"))
                     .isEqualTo(Worsening.SPREAD);
+            assertThat(Laid.explained(
+                                    "measure: overtravel, statistic: range, per: pair, at-most: 60 deg, needs: 5 shifts",
+                                    6,
+                                    Laid.repeated(10, SEED))
+                            .curve()
+                            .orElseThrow()
+                            .worsening())
+                    .as("of few shifts, though a drift would make such a range with less departure")
+                    .isEqualTo(Worsening.SPREAD);
+        }
+
+        /** No statistic is known here by name: each shows by its verdicts what it is about. */
+        @Test
+        void a_drift_and_a_reversal_where_those_turn_it_soonest() {
+            assertThat(
+                            worsening(
+                                    "measure: landing, per: [sprocket, direction], statistic: drift, between: [-40 deg, 40 deg]"))
+                    .isEqualTo(Worsening.DRIFT);
+            assertThat(worsening("measure: landing, per: sprocket, statistic: reversal, between: [-30 deg, 30 deg]"))
+                    .isEqualTo(Worsening.REVERSAL);
         }
 
         @Test
@@ -168,6 +188,29 @@ class OperatingCurveTest {
                     .curve()
                     .orElseThrow()
                     .worsening();
+        }
+    }
+
+    @Nested
+    class A_claim_about_the_process {
+        private static final String CLAUSE = "measure: landing-error, where: { to: 3, direction: inboard },"
+                + " statistic: mean, between: [-30 deg, 30 deg]";
+
+        /** The confidence limits must lie inside: t with n − 1 degrees of freedom costs 3.67 deg of the bound. */
+        @Test
+        void lets_fewer_units_pass_near_the_bound_and_leaves_more_undecided() {
+            OperatingCurve observed = curve(CLAUSE);
+            OperatingCurve process = curve(CLAUSE + ", claim: process");
+
+            double margin = process.qualityAt(0.5).orElseThrow()
+                    - observed.qualityAt(0.5).orElseThrow();
+            assertThat(margin).isCloseTo(-1.714 * SD / Math.sqrt(N), within(1.0)); // t 0.95, 23 degrees of freedom
+            assertThat(process.points())
+                    .anySatisfy(point ->
+                            assertThat(point.verdicts().undecided().share()).isGreaterThan(0.5));
+            assertThat(observed.points())
+                    .allSatisfy(
+                            point -> assertThat(point.verdicts().noVerdict()).isZero());
         }
     }
 
