@@ -24,7 +24,7 @@ import org.shiftstand.sim.FaultKind;
  * added to every seed, {@code classify.workers} units at once.
  */
 final class Campaign {
-    private static final int UNITS = Integer.getInteger("classify.units", 400);
+    private static final int UNITS = Integer.getInteger("classify.units", 30);
     private static final int GOOD = Integer.getInteger("classify.good", 400);
     private static final long BASE = Long.getLong("classify.seed", 0);
     private static final int WORKERS = Integer.getInteger("classify.workers", 2);
@@ -111,7 +111,7 @@ final class Campaign {
         String made = String.format(
                 Locale.ROOT,
                 "%s, %d units in %.0f min, %d at once, Java %s, spec %s version %d, procedure %s version %d.%n"
-                        + "Command: `src/bench/classify.sh`%s%n%n",
+                        + "Command: `CLASSIFY_UNITS=%d CLASSIFY_GOOD=%d CLASSIFY_SEED=%d src/bench/classify.sh`%n%n",
                 LocalDate.now(ZoneOffset.UTC),
                 fleets.stream().mapToInt(f -> f.units().size()).sum(),
                 minutes,
@@ -121,7 +121,9 @@ final class Campaign {
                 CheckedUnit.SPEC.version(),
                 CheckedUnit.PROCEDURE.name(),
                 CheckedUnit.PROCEDURE.version(),
-                BASE == 0 ? "" : ", `CLASSIFY_SEED=" + BASE + "`");
+                UNITS,
+                GOOD,
+                BASE);
         Files.writeString(
                 page,
                 Files.readString(page.resolveSibling("classification.head.md")) + "\n" + made + Page.of(fleets, BASE));
