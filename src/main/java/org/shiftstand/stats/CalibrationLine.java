@@ -29,26 +29,26 @@ public record CalibrationLine(
     /**
      * Fits.
      *
-     * @param x three or more, not all the same; not changed
-     * @param y as many; not changed
+     * @param x three or more, finite, not all the same; not changed
+     * @param y as many, finite; not changed
      */
     public static CalibrationLine of(double[] x, double[] y, double origin) {
         int n = x.length;
         if (n < 3 || y.length != n) {
             throw new IllegalArgumentException("three points or more, as many x as y: x=" + n + ", y=" + y.length);
         }
+        Finite.check(x);
+        Finite.check(y);
         // about the means, so that nothing is lost where all x are far from 0
         double meanX = mean(x);
         double meanY = mean(y);
         double sxx = 0;
         double sxy = 0;
-        double syy = 0;
         for (int i = 0; i < n; i++) {
             double dx = x[i] - meanX;
             double dy = y[i] - meanY;
             sxx += dx * dx;
             sxy += dx * dy;
-            syy += dy * dy;
         }
         if (!(sxx > 0)) {
             throw new IllegalArgumentException("the x must differ: x=" + x[0]);
@@ -71,7 +71,7 @@ public record CalibrationLine(
                 away / Math.sqrt(sxx) / spread,
                 s,
                 residual,
-                syy - residual,
+                slope * sxy, // not what is left of the whole: of a flat line that would be rounding alone
                 n - 2);
     }
 
@@ -93,7 +93,7 @@ public record CalibrationLine(
         return Math.sqrt(Math.max(0, variance));
     }
 
-    /** Share of the variation that the line explains. */
+    /** Share of the variation that the line explains; NaN where nothing varies. */
     public double rSquared() {
         return explainedSquares / (explainedSquares + residualSquares);
     }

@@ -20,9 +20,16 @@ public record Capability(double mean, double sd, double n, double freedom, doubl
     private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
     public Capability {
-        if (!Double.isFinite(mean) || !(sd > 0) || !(n > 1) || !(freedom > 0) || !(lower < upper)) {
-            throw new IllegalArgumentException("a spread above 0, two values or more, limits in order: mean=" + mean
-                    + ", sd=" + sd + ", n=" + n + ", freedom=" + freedom + ", lower=" + lower + ", upper=" + upper);
+        if (!Double.isFinite(mean)
+                || !(sd > 0)
+                || !(n > 1)
+                || !(freedom > 0)
+                || !(lower < upper)
+                || Double.isInfinite(lower) && Double.isInfinite(upper)) {
+            throw new IllegalArgumentException(
+                    "a spread above 0, two values or more, limits in order, at least one of them: mean=" + mean
+                            + ", sd=" + sd + ", n=" + n + ", freedom=" + freedom + ", lower=" + lower + ", upper="
+                            + upper);
         }
     }
 

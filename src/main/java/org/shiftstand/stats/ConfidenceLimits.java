@@ -1,9 +1,7 @@
 package org.shiftstand.stats;
 
 import org.apache.commons.math3.distribution.BetaDistribution;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
-import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Confidence limits of what a sample was drawn from. Each limit is one-sided: it holds by itself with the stated confidence;
@@ -44,10 +42,9 @@ public final class ConfidenceLimits {
         if (!(freedom > 0) || !Double.isFinite(sd)) {
             return Limits.NONE;
         }
-        var chiSquared = new ChiSquaredDistribution(null, freedom);
         return new Limits(
-                sd * Math.sqrt(freedom / chiSquared.inverseCumulativeProbability(confidence)),
-                sd * Math.sqrt(freedom / chiSquared.inverseCumulativeProbability(1 - confidence)));
+                sd * Math.sqrt(freedom / Quantile.chiSquared(freedom, confidence)),
+                sd * Math.sqrt(freedom / Quantile.chiSquared(freedom, 1 - confidence)));
     }
 
     /**
@@ -108,12 +105,8 @@ public final class ConfidenceLimits {
         if (trials == 0) {
             return new Limits(0, 1);
         }
-        double low = hits == 0
-                ? 0
-                : new BetaDistribution(null, hits, trials - hits + 1.0).inverseCumulativeProbability(1 - confidence);
-        double high = hits == trials
-                ? 1
-                : new BetaDistribution(null, hits + 1.0, trials - hits).inverseCumulativeProbability(confidence);
+        double low = hits == 0 ? 0 : Quantile.beta(hits, trials - hits + 1.0, 1 - confidence);
+        double high = hits == trials ? 1 : Quantile.beta(hits + 1.0, trials - hits, confidence);
         return new Limits(low, high);
     }
 
@@ -156,7 +149,7 @@ public final class ConfidenceLimits {
     }
 
     private static double t(double freedom, double confidence) {
-        return new TDistribution(null, freedom).inverseCumulativeProbability(confidence);
+        return Quantile.t(freedom, confidence);
     }
 
     private static double square(double x) {

@@ -1,7 +1,5 @@
 package org.shiftstand.stats;
 
-import org.apache.commons.math3.distribution.FDistribution;
-
 /**
  * Two-way crossed analysis of variance of a gauge study, all effects random (AIAG Measurement Systems Analysis).
  *
@@ -87,11 +85,7 @@ public record CrossedAnova(Line unit, Line mount, Line interaction, Line error, 
 
     /** How likely an interaction at least as large would be if there was none. */
     public double interactionP() {
-        double f = interactionF();
-        if (Double.isInfinite(f)) {
-            return 0;
-        }
-        return 1 - new FDistribution(null, interaction.freedom(), error.freedom()).cumulativeProbability(f);
+        return VarianceRatio.pValue(interactionF(), interaction.freedom(), error.freedom());
     }
 
     /** Whether the convention pools the interaction: its p is above {@link #POOLING_ALPHA}. */

@@ -71,7 +71,7 @@ public record Equivalence(double difference, double standardError, double freedo
 
     /** Each limit one-sided at this confidence: alike at 1 − confidence where both lie within ± Δ. */
     public ConfidenceLimits.Limits limits(double confidence) {
-        double half = student().inverseCumulativeProbability(confidence) * standardError;
+        double half = Quantile.t(freedom, confidence) * standardError;
         return new ConfidenceLimits.Limits(difference - half, difference + half);
     }
 

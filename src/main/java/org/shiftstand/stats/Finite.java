@@ -8,7 +8,7 @@ final class Finite {
     static void check(double... values) {
         for (int i = 0; i < values.length; i++) {
             if (!Double.isFinite(values[i])) {
-                throw new IllegalArgumentException("only finite values have a trend: value[" + i + "]=" + values[i]);
+                throw new IllegalArgumentException("only finite values are taken: value[" + i + "]=" + values[i]);
             }
         }
     }

@@ -2,7 +2,6 @@ package org.shiftstand.stats;
 
 import java.util.Arrays;
 import org.apache.commons.math3.distribution.NormalDistribution;
-import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Combination of standard uncertainties, and the interval that follows (JCGM 100:2008, clauses 5 and 6, annex G).
@@ -124,7 +123,7 @@ public final class Gum {
     public static double quantile(double freedom, double probability) {
         return Double.isInfinite(freedom)
                 ? new NormalDistribution(null, 0, 1).inverseCumulativeProbability(probability)
-                : new TDistribution(null, freedom).inverseCumulativeProbability(probability);
+                : Quantile.t(freedom, probability);
     }
 
     /** To the whole number below (JCGM 100, G.4.1), so that k errs towards too large; at least 1. */

@@ -3,7 +3,6 @@ package org.shiftstand.stats;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.List;
-import org.apache.commons.math3.distribution.FDistribution;
 
 /**
  * One-way analysis of variance.
@@ -68,13 +67,7 @@ public record OneWayAnova(double between, double within, int betweenFreedom, int
 
     /** Of groups that all have one mean. */
     public double pValue() {
-        double f = f();
-        if (Double.isInfinite(f)) {
-            return 0;
-        }
-        return Double.isNaN(f)
-                ? 1
-                : 1 - new FDistribution(null, betweenFreedom, withinFreedom).cumulativeProbability(f);
+        return VarianceRatio.pValue(f(), betweenFreedom, withinFreedom);
     }
 
     /** Share of the variation that lies between groups. */

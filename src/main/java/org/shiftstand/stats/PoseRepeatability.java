@@ -19,6 +19,12 @@ public record PoseRepeatability(Sample distances, double meanDistance, double sd
             throw new IllegalArgumentException("two points or more: points=" + points.length);
         }
         int axes = points[0].length;
+        for (int i = 0; i < points.length; i++) {
+            if (axes < 1 || axes > 3 || points[i].length != axes) {
+                throw new IllegalArgumentException("each point has the same one to three coordinates: point[" + i
+                        + "] has " + points[i].length + ", point[0] has " + axes);
+            }
+        }
         double[] centre = new double[axes];
         for (int axis = 0; axis < axes; axis++) {
             double[] along = new double[points.length];

@@ -2,7 +2,6 @@ package org.shiftstand.stats;
 
 import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
-import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.special.Gamma;
 
@@ -65,7 +64,7 @@ public final class ToleranceFactor {
     public static double howe(int n, double coverage, double confidence) {
         check(n, coverage, confidence);
         double z = NORMAL.inverseCumulativeProbability((1 + coverage) / 2);
-        double chiSquared = new ChiSquaredDistribution(null, n - 1.0).inverseCumulativeProbability(1 - confidence);
+        double chiSquared = Quantile.chiSquared(n - 1.0, 1 - confidence);
         return z * Math.sqrt((n - 1.0) * (1 + 1.0 / n) / chiSquared);
     }
 
@@ -147,7 +146,7 @@ public final class ToleranceFactor {
         return new BrentSolver(1e-13, 1e-12, 1e-15).solve(100, k -> rising.applyAsDouble(k) - confidence, low, high);
     }
 
-    private static void check(int n, double coverage, double confidence) {
+    static void check(int n, double coverage, double confidence) {
         if (n < 2 || !(coverage > 0 && coverage < 1) || !(confidence > 0 && confidence < 1)) {
             throw new IllegalArgumentException("two values or more, coverage and confidence between 0 and 1: n=" + n
                     + ", coverage=" + coverage + ", confidence=" + confidence);
