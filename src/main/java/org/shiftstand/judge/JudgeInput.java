@@ -105,6 +105,11 @@ public final class JudgeInput implements AutoCloseable {
         return unit;
     }
 
+    /** What the file says of unit and run, in reading order; empty for a capture. */
+    public Map<String, String> identity() {
+        return identity;
+    }
+
     /**
      * The profile to measure by; empty where none is named and the file has none.
      *
