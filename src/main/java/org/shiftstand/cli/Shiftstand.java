@@ -23,6 +23,7 @@ import picocli.CommandLine.Spec;
             CheckCommand.class,
             JudgeCommand.class,
             MeasureCommand.class,
+            CompareCommand.class,
             RigCommand.class,
             SpecCommand.class
         },
