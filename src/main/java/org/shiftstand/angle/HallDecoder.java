@@ -70,6 +70,27 @@ public final class HallDecoder {
         }
         Ellipse e = fitted.get();
         Optional<SecondOrder> second = SecondOrder.estimate(stretches, e);
+        Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, s));
+        return learned.isPresent() ? withHigher(e, learned.get(), stretches) : usual(e, second, stretches);
+    }
+
+    private static Correction withHigher(Ellipse e, LongRecord learned, Stretches stretches) {
+        return new Correction(
+                e.cosOffset(),
+                e.sinOffset(),
+                e.gainRatio(),
+                Math.toDegrees(e.phaseRad()),
+                e.radius(),
+                learned.sin2Deg(),
+                learned.cos2Deg(),
+                "fit",
+                "fit",
+                learned.residualDeg(),
+                uncertaintyDeg(learned.standardErrorDeg(), e, stretches),
+                learned.higher());
+    }
+
+    private static Correction usual(Ellipse e, Optional<SecondOrder> second, Stretches stretches) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -81,14 +102,15 @@ public final class HallDecoder {
                 "fit",
                 second.isPresent() ? "fit" : "none",
                 second.map(SecondOrder::residualDeg).orElse(Double.NaN),
-                second.map(s -> uncertaintyDeg(s, e, stretches)).orElse(UNSUPPORTED_DEG));
+                second.map(s -> uncertaintyDeg(s.standardErrorDeg(), e, stretches))
+                        .orElse(UNSUPPORTED_DEG));
     }
 
     /**
-     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the second-order term.
+     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the angle terms.
      */
-    private static double uncertaintyDeg(SecondOrder second, Ellipse ellipse, Stretches stretches) {
+    private static double uncertaintyDeg(double standardErrorDeg, Ellipse ellipse, Stretches stretches) {
         double radial = ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots());
-        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * second.standardErrorDeg());
+        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * standardErrorDeg);
     }
 }

@@ -16,7 +16,8 @@ import org.shiftstand.capture.SampleSource;
 final class Stretches {
     static final int KNOTS = 25;
     private static final int OVERLAP = 13;
-    private static final int MOST = 2048;
+    /** Kept. */
+    static final int MOST = 2048;
 
     /** Knots of a stretch one after the other: stretch {@code s} holds elements {@code s * KNOTS} and on. */
     final double[] timeS = new double[MOST * KNOTS];
@@ -123,6 +124,11 @@ final class Stretches {
 
     int stretches() {
         return stretches;
+    }
+
+    /** Kept or not; beyond {@link #MOST} those kept share no more than a knot. */
+    long seen() {
+        return completed;
     }
 
     int knots() {
