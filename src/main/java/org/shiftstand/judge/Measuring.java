@@ -8,6 +8,7 @@ import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.angle.Correction;
 import org.shiftstand.angle.DecodeOptions;
 import org.shiftstand.angle.HallDecoder;
+import org.shiftstand.angle.HigherOrder;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.ShiftFinder;
@@ -29,6 +30,7 @@ public final class Measuring {
         List<String> notices = new ArrayList<>(source.notices());
         notices.addAll(gaps(source));
         notices.addAll(correction(track.correction()));
+        notices.addAll(higherOrder(track.correction().higher()));
         notices.addAll(table.notices());
         notices.addAll(options.notices());
         return new Measurement(
@@ -56,6 +58,19 @@ public final class Measuring {
                 : List.of("the source knows of " + source.gaps().size()
                         + (source.gaps().size() == 1 ? " gap" : " gaps") + " with " + missing
                         + " missing samples; shifts that they touch are not measured there");
+    }
+
+    /** What a long record gained beyond the second order. */
+    private static List<String> higherOrder(HigherOrder higher) {
+        return higher.isLearned()
+                ? List.of(String.format(
+                        Locale.ROOT,
+                        "harmonics of the orders 3 and 4 of the Hall pair were learned from %d stretches of steady speed;"
+                                + " they reduce what is left on stretches held out from %.3f to %.3f deg rms",
+                        higher.stretches(),
+                        higher.residualBeforeDeg(),
+                        higher.residualAfterDeg()))
+                : List.of();
     }
 
     private static List<String> correction(Correction correction) {
