@@ -19,6 +19,7 @@ package org.shiftstand.angle;
  * @param residualDeg root mean square of what is left after the correction on near-constant speed, degrees; NaN without
  * @param uncertaintyDeg standard uncertainty of an angle; 0.5 where nothing supports the second-order term
  * @param higher terms of the orders 3 and 4; none but in long records that support them
+ * @param drift of the offsets over hours, added to them; none but in long records whose offsets do drift
  */
 public record Correction(
         double cosOffset,
@@ -32,8 +33,9 @@ public record Correction(
         String secondOrderFrom,
         double residualDeg,
         double uncertaintyDeg,
-        HigherOrder higher) {
-    /** Without terms of higher order. */
+        HigherOrder higher,
+        OffsetDrift drift) {
+    /** Without terms of higher order, and offsets that stay. */
     public Correction(
             double cosOffset,
             double sinOffset,
@@ -58,6 +60,7 @@ public record Correction(
                 secondOrderFrom,
                 residualDeg,
                 uncertaintyDeg,
-                HigherOrder.NONE);
+                HigherOrder.NONE,
+                OffsetDrift.NONE);
     }
 }

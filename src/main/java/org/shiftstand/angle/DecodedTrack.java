@@ -27,6 +27,7 @@ final class DecodedTrack implements AngleTrack {
     public AngleReader open() {
         return new DecodingReader(
                 source.open(),
+                correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
                 new Unwrapper(source, anyUnpowered),
                 checkpoints,
@@ -41,6 +42,7 @@ final class DecodedTrack implements AngleTrack {
         }
         return new DecodingReader(
                 source.open(from.sample()),
+                correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
                 from.state().copy(),
                 checkpoints,

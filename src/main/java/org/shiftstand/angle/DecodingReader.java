@@ -8,6 +8,7 @@ final class DecodingReader implements AngleReader {
     private static final int BLOCK = 2048;
 
     private final SampleReader in;
+    private final OffsetDrift.Leveller leveller;
     private final PhaseTable phase;
     private final Unwrapper unwrapper;
     private final Checkpoints checkpoints;
@@ -22,8 +23,15 @@ final class DecodingReader implements AngleReader {
     private boolean ended;
     private long samples;
 
-    DecodingReader(SampleReader in, PhaseTable phase, Unwrapper unwrapper, Checkpoints checkpoints, long firstSample) {
+    DecodingReader(
+            SampleReader in,
+            OffsetDrift.Leveller leveller,
+            PhaseTable phase,
+            Unwrapper unwrapper,
+            Checkpoints checkpoints,
+            long firstSample) {
         this.in = in;
+        this.leveller = leveller;
         this.phase = phase;
         this.unwrapper = unwrapper;
         this.checkpoints = checkpoints;
@@ -84,6 +92,7 @@ final class DecodingReader implements AngleReader {
     private int read(AngleBlock to, int at) {
         ended = !in.next(raw);
         int n = raw.size();
+        leveller.level(raw.timeS, raw.hallCos, raw.hallSin, n);
         phase.decode(raw, n, to, at);
         System.arraycopy(raw.timeS, 0, to.timeS, at, n);
         System.arraycopy(raw.powered, 0, to.powered, at, n);

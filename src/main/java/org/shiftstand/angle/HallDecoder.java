@@ -68,13 +68,20 @@ public final class HallDecoder {
             return new Correction(
                     nominal[0], nominal[1], 1, 0, nominal[2], 0, 0, "nominal", "none", Double.NaN, UNSUPPORTED_DEG);
         }
-        Ellipse e = fitted.get();
+        // knots of motion only: thinned samples have no blocks of time
+        Optional<OffsetDrift> drift = ofMotion.flatMap(stretches.blocks()::drift);
+        drift.ifPresent(stretches::level);
+        Ellipse e = drift.flatMap(d -> Ellipse.fit(stretches.cos, stretches.sin, stretches.knots()))
+                .orElse(fitted.get());
         Optional<SecondOrder> second = SecondOrder.estimate(stretches, e);
         Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, s));
-        return learned.isPresent() ? withHigher(e, learned.get(), stretches) : usual(e, second, stretches);
+        OffsetDrift drifting = drift.orElse(OffsetDrift.NONE);
+        return learned.isPresent()
+                ? withHigher(e, learned.get(), stretches, drifting)
+                : usual(e, second, stretches, drifting);
     }
 
-    private static Correction withHigher(Ellipse e, LongRecord learned, Stretches stretches) {
+    private static Correction withHigher(Ellipse e, LongRecord learned, Stretches stretches, OffsetDrift drift) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -87,10 +94,11 @@ public final class HallDecoder {
                 "fit",
                 learned.residualDeg(),
                 uncertaintyDeg(learned.standardErrorDeg(), e, stretches),
-                learned.higher());
+                learned.higher(),
+                drift);
     }
 
-    private static Correction usual(Ellipse e, Optional<SecondOrder> second, Stretches stretches) {
+    private static Correction usual(Ellipse e, Optional<SecondOrder> second, Stretches stretches, OffsetDrift drift) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -103,7 +111,9 @@ public final class HallDecoder {
                 second.isPresent() ? "fit" : "none",
                 second.map(SecondOrder::residualDeg).orElse(Double.NaN),
                 second.map(s -> uncertaintyDeg(s.standardErrorDeg(), e, stretches))
-                        .orElse(UNSUPPORTED_DEG));
+                        .orElse(UNSUPPORTED_DEG),
+                HigherOrder.NONE,
+                drift);
     }
 
     /**

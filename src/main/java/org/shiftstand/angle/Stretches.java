@@ -31,6 +31,8 @@ final class Stretches {
     private final ThinnedPairs powered = new ThinnedPairs();
     private final ThinnedPairs unpowered = new ThinnedPairs();
 
+    private final OffsetBlocks blocks = new OffsetBlocks();
+
     private final double longestStepS;
     private final double[] openTime = new double[KNOTS];
     private final double[] openCos = new double[KNOTS];
@@ -96,6 +98,9 @@ final class Stretches {
             keep();
         }
         int from = KNOTS - OVERLAP;
+        for (int i = 0; i < from; i++) {
+            blocks.add(openTime[i], openCos[i], openSin[i]);
+        }
         System.arraycopy(openTime, from, openTime, 0, OVERLAP);
         System.arraycopy(openCos, from, openCos, 0, OVERLAP);
         System.arraycopy(openSin, from, openSin, 0, OVERLAP);
@@ -124,6 +129,16 @@ final class Stretches {
 
     int stretches() {
         return stretches;
+    }
+
+    /** The knots once more, by blocks of time. */
+    OffsetBlocks blocks() {
+        return blocks;
+    }
+
+    /** Takes a drift of the offsets out of all knots. */
+    void level(OffsetDrift drift) {
+        drift.leveller().level(timeS, cos, sin, knots());
     }
 
     /** Kept or not; beyond {@link #MOST} those kept share no more than a knot. */
