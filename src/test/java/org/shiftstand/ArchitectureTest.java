@@ -49,6 +49,21 @@ class ArchitectureTest {
                             "spec",
                             "procedure",
                             "record")),
+            Map.entry(
+                    "learn",
+                    List.of(
+                            "quantity",
+                            "document",
+                            "capture",
+                            "angle",
+                            "profile",
+                            "shift",
+                            "stats",
+                            "bench",
+                            "spec",
+                            "procedure",
+                            "record",
+                            "judge")),
             Map.entry("link", List.of("quantity")),
             Map.entry("sim", List.of("link", "profile", "quantity")),
             Map.entry("rig", List.of("link", "procedure", "bench", "profile", "record", "judge", "stats", "quantity")),
@@ -67,7 +82,8 @@ class ArchitectureTest {
                             "procedure",
                             "planning",
                             "record",
-                            "judge"))));
+                            "judge",
+                            "learn"))));
 
     private final com.tngtech.archunit.core.domain.JavaClasses classes =
             new com.tngtech.archunit.core.importer.ClassFileImporter()
