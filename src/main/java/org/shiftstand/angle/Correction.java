@@ -5,7 +5,8 @@ package org.shiftstand.angle;
  *
  * <p>With x = cos channel − {@code cosOffset}, y = sin channel − {@code sinOffset}: u = x, v = (x sin α + r y) / cos α,
  * φ = atan2(v, u), radius = hypot(u, v) / {@code radius}, angle = φ − ({@code sin2Deg} sin 2φ + {@code cos2Deg} cos 2φ),
- * less the terms of {@code higher} in long records.
+ * less the terms of {@code higher} in long records; the shaft's angle is {@code turnsPerCycle} of it. Terms are in degrees
+ * of the electrical angle, residual and uncertainty in degrees of the shaft.
  *
  * @param cosOffset offset of the cosine channel, counts or volts
  * @param sinOffset offset of the sine channel, counts or volts
@@ -20,6 +21,8 @@ package org.shiftstand.angle;
  * @param uncertaintyDeg standard uncertainty of an angle; 0.5 where nothing supports the second-order term
  * @param higher terms of the orders 3 and 4; none but in long records that support them
  * @param drift of the offsets over hours, added to them; none but in long records whose offsets do drift
+ * @param turnsPerCycle turns of the shaft in one turn of the electrical angle; 1 with the usual magnet, 1/2 with one of
+ *     two periods a turn
  */
 public record Correction(
         double cosOffset,
@@ -34,8 +37,9 @@ public record Correction(
         double residualDeg,
         double uncertaintyDeg,
         HigherOrder higher,
-        OffsetDrift drift) {
-    /** Without terms of higher order, and offsets that stay. */
+        OffsetDrift drift,
+        double turnsPerCycle) {
+    /** Without terms of higher order, offsets that stay, one electrical turn in a turn. */
     public Correction(
             double cosOffset,
             double sinOffset,
@@ -61,6 +65,26 @@ public record Correction(
                 residualDeg,
                 uncertaintyDeg,
                 HigherOrder.NONE,
-                OffsetDrift.NONE);
+                OffsetDrift.NONE,
+                1);
+    }
+
+    /** The same for another magnet; residual and uncertainty are kept. */
+    Correction withTurnsPerCycle(double turns) {
+        return new Correction(
+                cosOffset,
+                sinOffset,
+                gainRatio,
+                phaseDeg,
+                radius,
+                sin2Deg,
+                cos2Deg,
+                ellipseFrom,
+                secondOrderFrom,
+                residualDeg,
+                uncertaintyDeg,
+                higher,
+                drift,
+                turns);
     }
 }

@@ -29,7 +29,8 @@ final class DecodedTrack implements AngleTrack {
                 source.open(),
                 correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
-                new Unwrapper(source, anyUnpowered),
+                new Unwrapper(source, anyUnpowered, correction.turnsPerCycle()),
+                correction.turnsPerCycle(),
                 checkpoints,
                 0);
     }
@@ -45,6 +46,7 @@ final class DecodedTrack implements AngleTrack {
                 correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
                 from.state().copy(),
+                correction.turnsPerCycle(),
                 checkpoints,
                 from.sample());
     }

@@ -11,6 +11,7 @@ final class DecodingReader implements AngleReader {
     private final OffsetDrift.Leveller leveller;
     private final PhaseTable phase;
     private final Unwrapper unwrapper;
+    private final double turnsPerCycle;
     private final Checkpoints checkpoints;
     private final SampleBlock raw = new SampleBlock(BLOCK);
     /** Decoded samples: up to {@code done} unwrapped, up to {@code given} handed out, behind {@code done} still wrapped. */
@@ -28,12 +29,14 @@ final class DecodingReader implements AngleReader {
             OffsetDrift.Leveller leveller,
             PhaseTable phase,
             Unwrapper unwrapper,
+            double turnsPerCycle,
             Checkpoints checkpoints,
             long firstSample) {
         this.in = in;
         this.leveller = leveller;
         this.phase = phase;
         this.unwrapper = unwrapper;
+        this.turnsPerCycle = turnsPerCycle;
         this.checkpoints = checkpoints;
         samples = firstSample;
     }
@@ -108,6 +111,11 @@ final class DecodingReader implements AngleReader {
         }
         done = unwrapper.unwrap(block, window, filled, ended);
         samples += done;
+        if (turnsPerCycle != 1) {
+            for (int i = 0; i < done; i++) {
+                block.angleDeg[i] *= turnsPerCycle;
+            }
+        }
     }
 
     private static void copy(AngleBlock of, int from, AngleBlock to, int at, int n) {

@@ -35,7 +35,9 @@ public final class HallDecoder {
         try (SampleReader reader = source.open()) {
             Ahead.run(ring, reader::next, stretches::add);
         }
-        Correction correction = options.stored().orElseGet(() -> fit(stretches));
+        Correction correction = options.stored()
+                .orElseGet(() -> fit(stretches, options.turnsPerCycle()))
+                .withTurnsPerCycle(options.turnsPerCycle());
         return new DecodedTrack(
                 source,
                 correction,
@@ -53,7 +55,7 @@ public final class HallDecoder {
         return 2 * healthy > unpowered.size();
     }
 
-    private static Correction fit(Stretches stretches) {
+    private static Correction fit(Stretches stretches, double turnsPerCycle) {
         Optional<Ellipse> ofMotion = stretches.stretches() >= 8
                 ? Ellipse.fit(stretches.cos, stretches.sin, stretches.knots())
                 : Optional.empty();
@@ -77,11 +79,12 @@ public final class HallDecoder {
         Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, s));
         OffsetDrift drifting = drift.orElse(OffsetDrift.NONE);
         return learned.isPresent()
-                ? withHigher(e, learned.get(), stretches, drifting)
-                : usual(e, second, stretches, drifting);
+                ? withHigher(e, learned.get(), stretches, drifting, turnsPerCycle)
+                : usual(e, second, stretches, drifting, turnsPerCycle);
     }
 
-    private static Correction withHigher(Ellipse e, LongRecord learned, Stretches stretches, OffsetDrift drift) {
+    private static Correction withHigher(
+            Ellipse e, LongRecord learned, Stretches stretches, OffsetDrift drift, double turnsPerCycle) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -92,13 +95,15 @@ public final class HallDecoder {
                 learned.cos2Deg(),
                 "fit",
                 "fit",
-                learned.residualDeg(),
-                uncertaintyDeg(learned.standardErrorDeg(), e, stretches),
+                turnsPerCycle * learned.residualDeg(),
+                turnsPerCycle * uncertaintyDeg(learned.standardErrorDeg(), e, stretches),
                 learned.higher(),
-                drift);
+                drift,
+                turnsPerCycle);
     }
 
-    private static Correction usual(Ellipse e, Optional<SecondOrder> second, Stretches stretches, OffsetDrift drift) {
+    private static Correction usual(
+            Ellipse e, Optional<SecondOrder> second, Stretches stretches, OffsetDrift drift, double turnsPerCycle) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -109,11 +114,12 @@ public final class HallDecoder {
                 second.map(SecondOrder::cos2Deg).orElse(0.0),
                 "fit",
                 second.isPresent() ? "fit" : "none",
-                second.map(SecondOrder::residualDeg).orElse(Double.NaN),
-                second.map(s -> uncertaintyDeg(s.standardErrorDeg(), e, stretches))
+                second.map(s -> turnsPerCycle * s.residualDeg()).orElse(Double.NaN),
+                second.map(s -> turnsPerCycle * uncertaintyDeg(s.standardErrorDeg(), e, stretches))
                         .orElse(UNSUPPORTED_DEG),
                 HigherOrder.NONE,
-                drift);
+                drift,
+                turnsPerCycle);
     }
 
     /**

@@ -140,6 +140,7 @@ public final class ResultJson {
                 .field("residualDeg", correction.residualDeg())
                 .field("uncertaintyDeg", correction.uncertaintyDeg());
         higherOrder(correction.higher(), json);
+        json.field("turnsPerCycle", correction.turnsPerCycle());
         json.endObject();
     }
 

@@ -70,7 +70,8 @@ class OffsetDriftTest {
                         c.residualDeg(),
                         c.uncertaintyDeg(),
                         c.higher(),
-                        OffsetDrift.NONE)));
+                        OffsetDrift.NONE,
+                        1)));
     }
 
     private static boolean rests(int i) {
