@@ -22,8 +22,13 @@ final class CassetteWords {
     /** {@code 12.8 deg (0.09 mm)}; degrees alone where millimetres are not known. */
     static String both(double deg, SprocketLine line) {
         OptionalDouble mm = line.mm(deg);
-        String degrees = Figures.of(deg, Unit.DEG);
-        return mm.isPresent() ? degrees + Figures.NO_BREAK + "(" + Figures.of(mm.getAsDouble(), Unit.MM) + ")" : degrees;
+        String degrees = figure(deg, Unit.DEG);
+        return mm.isPresent() ? degrees + Figures.NO_BREAK + "(" + figure(mm.getAsDouble(), Unit.MM) + ")" : degrees;
+    }
+
+    /** A margin never reads as zero. */
+    private static String figure(double value, Unit unit) {
+        return Figures.of(value, unit, Figures.decimals(unit, value));
     }
 
     static String verdict(Room room) {
@@ -61,7 +66,7 @@ final class CassetteWords {
         needs.add("uncertainty " + number(check.uncertaintyDeg()));
         double margin = check.marginDeg().orElseThrow();
         String left = margin < 0
-                ? both(-margin, plan.line()) + " too much"
+                ? both(-margin, plan.line()) + " too much" + (check.needsKnown() ? "" : " already")
                 : both(margin, plan.line()) + (check.needsKnown() ? " left" : " left at most");
         return Figures.of(check.availableDeg().orElseThrow(), Unit.DEG) + " to use; "
                 + Words.list(needs, "and") + ": " + left + ".";
@@ -116,8 +121,9 @@ final class CassetteWords {
         }
         all.add(overtravel(plan));
         all.addAll(room(plan));
-        all.add("Mechanical limits stay where they are with another cassette, and the limits are those of "
-                + "the profile or of the limits file named.");
+        all.add("The mechanical limits stay where they are with another cassette: outboard "
+                + limit(plan.profile().outboardLimitDeg()) + ", inboard "
+                + limit(plan.profile().inboardLimitDeg()) + ".");
         all.add("The chain is not in this plan: whether it runs quietly at these positions, and whether an overtravel moves it"
                 + " onto the next sprocket, only learning on that cassette proves.");
         return all;
@@ -130,10 +136,12 @@ final class CassetteWords {
                     + " travel.";
         }
         if (plan.wish().presentPitchMm().isEmpty()) {
+            boolean pitch = plan.planned().stream().anyMatch(PlannedCassette::fixedPitch);
             return "Millimetres are cage travel by the screw lead ("
-                    + Figures.asWritten(plan.profile().screwLeadMm().orElseThrow(), Unit.MM)
-                    + " a turn), taken as if the sprockets were as far apart. A linkage makes that untrue: give"
-                    + " --present-pitch, and its mean ratio is taken into account.";
+                    + Figures.asWritten(plan.profile().screwLeadMm().orElseThrow(), Unit.MM) + " a turn)"
+                    + (pitch ? ", and the pitch given is taken as such travel" : "")
+                    + ". A linkage makes a millimetre there another one at the sprockets: give --present-pitch, and the"
+                    + " mean of its ratio is taken into account.";
         }
         String ratio = line.linkage().isPresent()
                 ? " The linkage makes " + Figures.bare(line.linkage().getAsDouble(), 3)
@@ -194,6 +202,10 @@ final class CassetteWords {
                 : "It is worth " + Figures.count(spread.shifts().getAsInt(), "shift") + ": with "
                         + Figures.asWritten(rule.confidence() * 100) + Figures.NO_BREAK + "% confidence " + holds
                         + " lie within " + Figures.bare(plan.factor(), 2) + " times it, if they are normal.";
+    }
+
+    private static String limit(OptionalDouble deg) {
+        return deg.isPresent() ? Figures.asWritten(deg.getAsDouble(), Unit.DEG) : "not known";
     }
 
     private static double rounded(double deg) {
