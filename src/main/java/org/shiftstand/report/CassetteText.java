@@ -53,7 +53,10 @@ public final class CassetteText {
                 "",
                 "Least that is left, in degrees of the shaft: where a landing falls short of its sprocket, where a shift goes"
                         + " past it, and towards the mechanical limits. Negative is too tight"
-                        + (plan.present().tightest().filter(RoomCheck::needsKnown).isPresent()
+                        + (plan.present()
+                                        .tightest()
+                                        .filter(RoomCheck::needsKnown)
+                                        .isPresent()
                                 ? "."
                                 : "; < means at most so much, since spread or ringing is not known."));
         if (plan.present().room() == Room.NO_ROOM) {
@@ -103,8 +106,7 @@ public final class CassetteText {
         out.line("", cassette.sprockets() + " sprockets: " + CassetteWords.verdict(cassette.room()) + lies(cassette));
         cassette.tightest()
                 .ifPresent(check -> out.line(
-                        INDENT,
-                        "Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
+                        INDENT, "Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
         switch (cassette.room()) {
             case NO_ROOM -> noRoom(cassette);
             case NOT_DECIDED -> open(cassette);
@@ -188,6 +190,8 @@ public final class CassetteText {
             out.line(String.format(Locale.ROOT, "%2d  ", number), "    ", sentence);
         }
         out.gap();
-        out.line("", "Every position and overtravel of a planned cassette is to be proven by learning on that cassette.");
+        out.line(
+                "",
+                "Every position and overtravel of a planned cassette is to be proven by learning on that cassette.");
     }
 }

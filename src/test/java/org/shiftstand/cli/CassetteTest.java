@@ -185,10 +185,12 @@ class CassetteTest {
                 Path file = folder.resolve("draft-" + seed + ".profile.yaml");
                 int count = 7 + seed % 8;
 
-                Cli.Result result = plan(
-                        from.toString(), "--sprockets", String.valueOf(count), "--out", file.toString());
+                Cli.Result result =
+                        plan(from.toString(), "--sprockets", String.valueOf(count), "--out", file.toString());
 
-                assertThat(result.exitCode()).as("seed %d: %s", seed, result.err()).isZero();
+                assertThat(result.exitCode())
+                        .as("seed %d: %s", seed, result.err())
+                        .isZero();
                 Profile draft = ProfileReader.read(TextFile.read("draft", file));
                 assertThat(draft.sprockets()).as("seed %d", seed).isEqualTo(count);
             }
@@ -207,7 +209,8 @@ class CassetteTest {
                     .mapToObj(deg -> deg + " deg")
                     .collect(Collectors.joining(", ", "[", "]"));
             return "profile: any\nversion: 1\nsprockets: " + n + "\npositions: " + positions
-                    + "\nmechanical-limits: { outboard: -400 deg, inboard: " + (at + 400) + " deg }\novertravel: { inboard: "
+                    + "\nmechanical-limits: { outboard: -400 deg, inboard: " + (at + 400)
+                    + " deg }\novertravel: { inboard: "
                     + table + ", outboard: " + table + " }\n";
         }
 
@@ -219,9 +222,10 @@ class CassetteTest {
                     plan(three().toString(), "--sprockets", "4", "--pitch", "6.5mm", "--out", file.toString());
 
             assertThat(result.exitCode()).isEqualTo(2);
-            assertThat(result.err()).isEqualTo(file + ": is not written: 3→4 reaches 1950 deg with 0 deg of overtravel, at or"
-                    + " past the inboard limit; a drive must never press on it. Take a smaller pitch, or keep the ends"
-                    + System.lineSeparator());
+            assertThat(result.err())
+                    .isEqualTo(file + ": is not written: 3→4 reaches 1950 deg with 0 deg of overtravel, at or"
+                            + " past the inboard limit; a drive must never press on it. Take a smaller pitch, or keep the ends"
+                            + System.lineSeparator());
             assertThat(file).doesNotExist();
         }
 
@@ -295,8 +299,8 @@ class CassetteTest {
 
         @Test
         void a_pitch_without_any_scale() throws IOException {
-            Path noLead = Files.writeString(
-                    folder.resolve("x.profile.yaml"), THREE.replace("screw-lead: 3.6 mm\n", ""));
+            Path noLead =
+                    Files.writeString(folder.resolve("x.profile.yaml"), THREE.replace("screw-lead: 3.6 mm\n", ""));
 
             Cli.Result result = plan(noLead.toString(), "--pitch", "3.7mm");
 
@@ -319,7 +323,8 @@ class CassetteTest {
 
         @Test
         void a_capture_that_is_not_there() {
-            Cli.Result result = plan("tarn-drive", "--measured", folder.resolve("none.csv").toString());
+            Cli.Result result =
+                    plan("tarn-drive", "--measured", folder.resolve("none.csv").toString());
 
             assertThat(result.exitCode()).isEqualTo(2);
             assertThat(result.err()).contains("none.csv").contains("no such file");

@@ -91,11 +91,11 @@ class CassettePlannerTest {
 
         @Test
         void a_pitch_without_a_scale_is_refused() {
-            Profile noLead = Profiles.of(
-                    List.of(0.0, 600.0), NOT_KNOWN, NOT_KNOWN, NOT_KNOWN, List.of(0.0), List.of(0.0));
+            Profile noLead =
+                    Profiles.of(List.of(0.0, 600.0), NOT_KNOWN, NOT_KNOWN, NOT_KNOWN, List.of(0.0), List.of(0.0));
 
-            assertThatThrownBy(() ->
-                            CassettePlanner.plan(noLead, wish(new CassetteWish.Wanted(3, OptionalDouble.of(3)))))
+            assertThatThrownBy(
+                            () -> CassettePlanner.plan(noLead, wish(new CassetteWish.Wanted(3, OptionalDouble.of(3)))))
                     .isInstanceOf(IllegalArgumentException.class)
                     .hasMessageContaining("screwLeadMm=");
         }
@@ -127,8 +127,9 @@ class CassettePlannerTest {
 
     @Nested
     class Room_of_a_shift {
-        private final PlannedCassette present =
-                CassettePlanner.plan(Profiles.three(), wish(CassetteWish.Wanted.keepingEnds(3))).present();
+        private final PlannedCassette present = CassettePlanner.plan(
+                        Profiles.three(), wish(CassetteWish.Wanted.keepingEnds(3)))
+                .present();
 
         /** Half of 700; 100 + 3.2905 × 10 + 4 + 2 + 1. */
         @Test
@@ -202,7 +203,8 @@ class CassettePlannerTest {
         /** 10 sprockets: 133 deg apart at the outboard end, half of it 67, and overtravel of 100. */
         @Test
         void is_no_room_where_the_overtravel_alone_is_too_much_though_nothing_else_is_known() {
-            assertThat(with(withoutLimits(), ObservedSpread.unknown(), 10).room()).isEqualTo(Room.NO_ROOM);
+            assertThat(with(withoutLimits(), ObservedSpread.unknown(), 10).room())
+                    .isEqualTo(Room.NO_ROOM);
         }
 
         @Test
@@ -226,8 +228,8 @@ class CassettePlannerTest {
 
         @Test
         void is_no_room_where_landings_scatter_past_the_limit() {
-            ObservedSpread wide =
-                    new ObservedSpread(OptionalDouble.of(40), OptionalInt.empty(), 0, OptionalDouble.of(0), 0, "a test");
+            ObservedSpread wide = new ObservedSpread(
+                    OptionalDouble.of(40), OptionalInt.empty(), 0, OptionalDouble.of(0), 0, "a test");
 
             PlannedCassette three = with(Profiles.three(), wide, 3);
 

@@ -99,7 +99,8 @@ class CassettePropertiesTest {
                     drawn.inboardLimitDeg(),
                     table,
                     table);
-            List<PlannedCassette> planned = plan(profile, Spacing.EVEN, OvertravelRule.KEPT, SEEN).planned();
+            List<PlannedCassette> planned =
+                    plan(profile, Spacing.EVEN, OvertravelRule.KEPT, SEEN).planned();
 
             for (int i = 1; i < planned.size(); i++) {
                 assertThat(margin(planned.get(i)))
@@ -127,9 +128,9 @@ class CassettePropertiesTest {
 
     @Test
     void what_is_not_known_never_makes_room() {
-        forAnyDrive(seed -> assertThat(plan(
-                                Profiles.random(seed), Spacing.MEASURED, OvertravelRule.KEPT, ObservedSpread.unknown())
-                        .planned())
+        forAnyDrive(seed -> assertThat(
+                        plan(Profiles.random(seed), Spacing.MEASURED, OvertravelRule.KEPT, ObservedSpread.unknown())
+                                .planned())
                 .as("seed %d", seed)
                 .noneMatch(cassette -> cassette.room() == Room.ROOM));
     }

@@ -102,8 +102,7 @@ class SprocketLineTest {
 
     @Test
     void without_either_there_are_no_millimetres() {
-        Profile noLead = Profiles.of(
-                List.of(0.0, 600.0), NOT_KNOWN, NOT_KNOWN, NOT_KNOWN, List.of(0.0), List.of(0.0));
+        Profile noLead = Profiles.of(List.of(0.0, 600.0), NOT_KNOWN, NOT_KNOWN, NOT_KNOWN, List.of(0.0), List.of(0.0));
 
         assertThat(SprocketLine.of(noLead, NOT_KNOWN, Spacing.MEASURED).mm(100)).isEmpty();
     }
@@ -111,7 +110,8 @@ class SprocketLineTest {
     @Test
     void millimetres_and_degrees_go_there_and_back() {
         for (long seed = 1; seed <= 200; seed++) {
-            SprocketLine line = SprocketLine.of(Profiles.random(seed), OptionalDouble.of(3 + seed / 100.0), Spacing.MEASURED);
+            SprocketLine line =
+                    SprocketLine.of(Profiles.random(seed), OptionalDouble.of(3 + seed / 100.0), Spacing.MEASURED);
             double deg = 37.25 * seed;
 
             assertThat(line.deg(line.mm(deg).orElseThrow()).orElseThrow())
