@@ -47,6 +47,11 @@ public record PlannedCassette(
 
     /** The check with the least margin; empty only where none has one. */
     public Optional<RoomCheck> tightest() {
+        return tightest(checks);
+    }
+
+    /** Of some checks the one with the least margin; empty where none has one. */
+    public static Optional<RoomCheck> tightest(List<RoomCheck> checks) {
         return checks.stream().filter(check -> check.marginDeg().isPresent()).min(TIGHTEST_FIRST);
     }
 
@@ -65,11 +70,12 @@ public record PlannedCassette(
                 .orElseThrow();
     }
 
-    /** Whether a programmed position or overtravel lies at or past a known mechanical limit: such a table must not be run. */
-    public boolean reachesLimit() {
+    /** Checks whose programmed position or overtravel lies at or past a known limit: such a table must not be run. */
+    public List<RoomCheck> reachingLimits() {
         return checks.stream()
                 .filter(check -> check.side() == RoomCheck.Side.LIMIT)
-                .anyMatch(check -> check.gapDeg().isPresent() && check.gapDeg().getAsDouble() <= check.overtravelDeg());
+                .filter(check -> check.gapDeg().isPresent() && check.gapDeg().getAsDouble() <= check.overtravelDeg())
+                .toList();
     }
 
     /** Mean angle from sprocket to sprocket. */
