@@ -45,13 +45,13 @@ final class DraftClauses {
         }
         LandingSpread.of(learned, sources, this::add, this::comment);
         hold();
-        atMost(Measure.TRAVEL_TIME, "travel-time");
-        atMost(Measure.SETTLE_TIME, "settle-time");
-        atMost(Measure.RINGING, "ringing");
-        atMost(Measure.RETURN_RINGING, "return-ringing");
+        byWay(Measure.TRAVEL_TIME);
+        byWay(Measure.SETTLE_TIME);
+        byDirection(Measure.RINGING);
+        byDirection(Measure.RETURN_RINGING);
         overall(Measure.CREEP);
         overall(Measure.WAKE_UP_ERROR);
-        atMost(Measure.PEAK_CURRENT, "peak-current");
+        byDirection(Measure.PEAK_CURRENT);
         clearance();
         return written;
     }
@@ -111,9 +111,13 @@ final class DraftClauses {
         }
         String id = "landing-error-" + direction.word() + kind.suffix();
         String where = "direction: " + direction.word() + ", to: " + RowKind.sprockets(steps);
-        Predicate<Shift> takes =
-                shift -> shift.direction() == direction && steps.stream().anyMatch(step -> step.to() == shift.to());
-        bothSides(id, Measure.LANDING_ERROR, Optional.of(where), Optional.of("sprocket"), takes, false)
+        bothSides(
+                        id,
+                        Measure.LANDING_ERROR,
+                        Optional.of(where),
+                        Optional.of("sprocket"),
+                        landingOn(direction, steps),
+                        false)
                 .ifPresent(why -> comment("no bound for " + id + ": " + why));
     }
 
@@ -173,32 +177,57 @@ final class DraftClauses {
         return Optional.empty();
     }
 
-    /** An upper limit for each direction. */
-    private void atMost(Measure measure, String name) {
+    /** An upper limit for each direction and kind of approach: a return takes its time. */
+    private void byWay(Measure measure) {
         for (Direction direction : Direction.values()) {
-            Predicate<Shift> takes = shift -> shift.direction() == direction;
-            RowValues values = RowValues.of(sources, measure, takes, false);
-            Optional<Tolerance> found = tolerance(measure, values, Tolerance.Sides.UPPER);
-            String id = name + "-" + direction.word();
-            if (found.isEmpty()) {
-                comment("no bound for " + id + ": " + why(values));
-                continue;
+            for (RowKind kind : RowKind.values()) {
+                List<LearnedStep> steps = RowKind.steps(learned, direction, kind);
+                if (!steps.isEmpty() && kind != RowKind.GAP) {
+                    atMost(
+                            measure.key() + "-" + direction.word() + kind.suffix(),
+                            measure,
+                            "direction: " + direction.word() + ", to: " + RowKind.sprockets(steps),
+                            landingOn(direction, steps));
+                }
             }
-            Tolerance t = found.get();
-            double margin = margin(measure);
-            Reach reach = new Reach(Double.NEGATIVE_INFINITY, t.high() + margin)
-                    .with(0, values.greatest(), "the farthest value learned from");
-            add(new DraftClause(
-                    id,
-                    measure.key(),
-                    Optional.of("direction: " + direction.word()),
-                    "maximum",
-                    Optional.of("direction"),
-                    DraftBound.atMost(reach.high(), t.greatestMean(), measure.unit())
-                            .line(),
-                    Optional.empty(),
-                    because(t, margin, measure, reach)));
         }
+    }
+
+    private void byDirection(Measure measure) {
+        for (Direction direction : Direction.values()) {
+            atMost(
+                    measure.key() + "-" + direction.word(),
+                    measure,
+                    "direction: " + direction.word(),
+                    shift -> shift.direction() == direction);
+        }
+    }
+
+    private void atMost(String id, Measure measure, String where, Predicate<Shift> takes) {
+        RowValues values = RowValues.of(sources, measure, takes, false);
+        Optional<Tolerance> found = tolerance(measure, values, Tolerance.Sides.UPPER);
+        if (found.isEmpty()) {
+            comment("no bound for " + id + ": " + why(values));
+            return;
+        }
+        Tolerance t = found.get();
+        double margin = margin(measure);
+        Reach reach = new Reach(Double.NEGATIVE_INFINITY, t.high() + margin)
+                .with(0, values.greatest(), "the farthest value learned from");
+        add(new DraftClause(
+                id,
+                measure.key(),
+                Optional.of(where),
+                "maximum",
+                Optional.of("direction"),
+                DraftBound.atMost(reach.high(), t.greatestMean(), measure.unit())
+                        .line(),
+                Optional.empty(),
+                because(t, margin, measure, reach)));
+    }
+
+    private static Predicate<Shift> landingOn(Direction direction, List<LearnedStep> steps) {
+        return shift -> shift.direction() == direction && steps.stream().anyMatch(step -> step.to() == shift.to());
     }
 
     private void clearance() {
