@@ -31,6 +31,12 @@ final class Figure {
         return Decimal.text(share * 100, 3) + " %";
     }
 
+    /** A spread: three digits, with its unit. */
+    static String fine(double base, Unit baseUnit) {
+        Unit unit = unit(baseUnit);
+        return Decimal.text(unit.fromBase(base), 3) + (unit.symbol().isEmpty() ? "" : " " + unit.symbol());
+    }
+
     /** Half-width as people write it; says so where it is not known. */
     static String plusMinus(double halfBase, Unit baseUnit) {
         return Double.isFinite(halfBase) ? "± " + of(halfBase, baseUnit) : "uncertainty not known";
