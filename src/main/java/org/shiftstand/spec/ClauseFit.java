@@ -116,8 +116,10 @@ final class ClauseFit {
                     STANDARD_DEVIATION,
                     RANGE,
                     TOLERANCE_INTERVAL,
-                    CAPABILITY,
-                    EQUIVALENT_TO -> true;
+                    CAPABILITY -> true;
+            // a spread is compared within sprocket and direction, a mean by its place
+            case EQUIVALENT_TO ->
+                statistic.settings().equals(new Statistic.Settings.Alike(Statistic.Likeness.MEAN));
             // the others look at single shifts, or at each sprocket and direction by itself
             case EVERY,
                     MINIMUM,
