@@ -71,16 +71,18 @@ public final class HallDecoder {
                     nominal[0], nominal[1], 1, 0, nominal[2], 0, 0, "nominal", "none", Double.NaN, UNSUPPORTED_DEG);
         }
         // knots of motion only: thinned samples have no blocks of time
-        Optional<OffsetDrift> drift = ofMotion.flatMap(stretches.blocks()::drift);
-        drift.ifPresent(stretches::level);
-        Ellipse e = drift.flatMap(d -> Ellipse.fit(stretches.cos, stretches.sin, stretches.knots()))
+        Optional<OffsetDrift> found = ofMotion.flatMap(stretches.blocks()::drift);
+        double before = found.isPresent() ? scatterDeg(fitted.get(), stretches) : Double.NaN;
+        found.ifPresent(stretches::level);
+        Ellipse e = found.flatMap(d -> Ellipse.fit(stretches.cos, stretches.sin, stretches.knots()))
                 .orElse(fitted.get());
+        OffsetDrift drift =
+                found.map(d -> d.withScatter(before, scatterDeg(e, stretches))).orElse(OffsetDrift.NONE);
         Optional<SecondOrder> second = SecondOrder.estimate(stretches, e);
         Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, s));
-        OffsetDrift drifting = drift.orElse(OffsetDrift.NONE);
         return learned.isPresent()
-                ? withHigher(e, learned.get(), stretches, drifting, turnsPerCycle)
-                : usual(e, second, stretches, drifting, turnsPerCycle);
+                ? withHigher(e, learned.get(), stretches, drift, turnsPerCycle)
+                : usual(e, second, stretches, drift, turnsPerCycle);
     }
 
     private static Correction withHigher(
@@ -126,7 +128,10 @@ public final class HallDecoder {
      * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the angle terms.
      */
     private static double uncertaintyDeg(double standardErrorDeg, Ellipse ellipse, Stretches stretches) {
-        double radial = ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots());
-        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * standardErrorDeg);
+        return Math.hypot(scatterDeg(ellipse, stretches), Math.sqrt(2) * standardErrorDeg);
+    }
+
+    private static double scatterDeg(Ellipse ellipse, Stretches stretches) {
+        return Math.toDegrees(ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots()));
     }
 }

@@ -9,6 +9,7 @@ import org.shiftstand.angle.Correction;
 import org.shiftstand.angle.DecodeOptions;
 import org.shiftstand.angle.HallDecoder;
 import org.shiftstand.angle.HigherOrder;
+import org.shiftstand.angle.OffsetDrift;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Quantity;
@@ -33,6 +34,7 @@ public final class Measuring {
         notices.addAll(correction(track.correction()));
         notices.addAll(turns(track, options));
         notices.addAll(higherOrder(track.correction()));
+        notices.addAll(drift(track.correction()));
         notices.addAll(table.notices());
         notices.addAll(options.notices());
         return new Measurement(
@@ -102,6 +104,22 @@ public final class Measuring {
                         higher.stretches(),
                         correction.turnsPerCycle() * higher.residualBeforeDeg(),
                         correction.turnsPerCycle() * higher.residualAfterDeg()))
+                : List.of();
+    }
+
+    /** How far the offsets of the pair drifted, and what re-fitting them gained. */
+    private static List<String> drift(Correction correction) {
+        OffsetDrift drift = correction.drift();
+        return drift.isLearned()
+                ? List.of(String.format(
+                        Locale.ROOT,
+                        "the offsets of the Hall pair drift by %.2f %% of its radius over the run; they were fitted anew in %d"
+                                + " blocks of time, with straight lines between, which reduces the scatter across the circle"
+                                + " from %.3f to %.3f deg rms",
+                        100 * drift.range() / correction.radius(),
+                        drift.centres().size(),
+                        correction.turnsPerCycle() * drift.scatterBeforeDeg(),
+                        correction.turnsPerCycle() * drift.scatterAfterDeg()))
                 : List.of();
     }
 

@@ -140,6 +140,8 @@ public final class ResultJson {
                 .field("residualDeg", correction.residualDeg())
                 .field("uncertaintyDeg", correction.uncertaintyDeg());
         higherOrder(correction.higher(), json);
+        json.field("offsetBlocks", correction.drift().centres().size())
+                .field("offsetDriftPart", correction.drift().range() / correction.radius());
         json.field("turnsPerCycle", correction.turnsPerCycle());
         json.endObject();
     }
