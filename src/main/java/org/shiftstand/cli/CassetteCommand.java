@@ -157,7 +157,8 @@ final class CassetteCommand implements Callable<Integer> {
             JudgeInput.MeasureCase by = input.measuring(named, JudgeOptions.defaults());
             Measurement measured = Measuring.measure(input.source(), by.profile(), by.options());
             measured.notices()
-                    .forEach(notice -> spec.commandLine().getErr().println("note: " + file.getFileName() + ": " + notice));
+                    .forEach(notice ->
+                            spec.commandLine().getErr().println("note: " + file.getFileName() + ": " + notice));
             into.add(file.toString(), measured.table().shifts());
             return measured.track().correction().uncertaintyDeg();
         }

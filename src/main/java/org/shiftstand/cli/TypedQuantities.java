@@ -46,8 +46,7 @@ final class TypedQuantities {
             wrong(
                     option,
                     typed,
-                    "is not known; expected "
-                            + Arrays.stream(among).map(word).collect(Collectors.joining(" or ")));
+                    "is not known; expected " + Arrays.stream(among).map(word).collect(Collectors.joining(" or ")));
         }
         return found;
     }
@@ -60,7 +59,9 @@ final class TypedQuantities {
         OptionalDouble read = read(option, typed, dimension);
         if (read.isPresent() && !(read.getAsDouble() > 0 || zero && read.getAsDouble() == 0)) {
             return wrong(
-                    option, typed, "is out of range; expected " + dimension.phrase() + " " + range + ", such as '"
+                    option,
+                    typed,
+                    "is out of range; expected " + dimension.phrase() + " " + range + ", such as '"
                             + dimension.example() + "'");
         }
         return read;

@@ -66,7 +66,9 @@ public final class CassetteText {
                 count,
                 Figures.of(cassette.pitchDeg(), Unit.DEG),
                 millimetres(cassette.pitchMm()),
-                margin.isPresent() ? (most ? "<" + Figures.NO_BREAK : "") + Figures.of(margin.getAsDouble(), Unit.DEG) : "",
+                margin.isPresent()
+                        ? (most ? "<" + Figures.NO_BREAK : "") + Figures.of(margin.getAsDouble(), Unit.DEG)
+                        : "",
                 margin.isPresent() ? millimetres(plan.line().mm(margin.getAsDouble())) : "",
                 cassette.tightest().map(CassetteText::shortPlace).orElse(""),
                 CassetteWords.verdict(cassette.room()));
@@ -95,8 +97,7 @@ public final class CassetteText {
         out.line("", cassette.sprockets() + " sprockets: " + CassetteWords.verdict(cassette.room()) + lies(cassette));
         cassette.tightest()
                 .ifPresent(check -> out.line(
-                        INDENT,
-                        "Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
+                        INDENT, "Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
         switch (cassette.room()) {
             case NO_ROOM -> noRoom(cassette);
             case NOT_DECIDED -> open(cassette);
@@ -175,6 +176,8 @@ public final class CassetteText {
             out.line(String.format(Locale.ROOT, "%2d  ", number), "    ", sentence);
         }
         out.gap();
-        out.line("", "Every position and overtravel of a planned cassette is to be proven by learning on that cassette.");
+        out.line(
+                "",
+                "Every position and overtravel of a planned cassette is to be proven by learning on that cassette.");
     }
 }

@@ -23,7 +23,9 @@ final class CassetteWords {
     static String both(double deg, SprocketLine line) {
         OptionalDouble mm = line.mm(deg);
         String degrees = Figures.of(deg, Unit.DEG);
-        return mm.isPresent() ? degrees + Figures.NO_BREAK + "(" + Figures.of(mm.getAsDouble(), Unit.MM) + ")" : degrees;
+        return mm.isPresent()
+                ? degrees + Figures.NO_BREAK + "(" + Figures.of(mm.getAsDouble(), Unit.MM) + ")"
+                : degrees;
     }
 
     static String verdict(Room room) {
@@ -63,8 +65,8 @@ final class CassetteWords {
         String left = margin < 0
                 ? both(-margin, plan.line()) + " too much"
                 : both(margin, plan.line()) + (check.needsKnown() ? " left" : " left at most");
-        return Figures.of(check.availableDeg().orElseThrow(), Unit.DEG) + " to use; "
-                + Words.list(needs, "and") + ": " + left + ".";
+        return Figures.of(check.availableDeg().orElseThrow(), Unit.DEG) + " to use; " + Words.list(needs, "and") + ": "
+                + left + ".";
     }
 
     /** What would make room at a place that has none, each by itself; empty where nothing does. */
@@ -104,22 +106,25 @@ final class CassetteWords {
     static List<String> assumptions(CassettePlan plan) {
         List<String> all = new ArrayList<>();
         all.add(millimetres(plan));
-        all.add("The sprockets of every cassette are equally far apart, and its first sprocket sits where the first of the"
-                + " present one does.");
+        all.add(
+                "The sprockets of every cassette are equally far apart, and its first sprocket sits where the first of the"
+                        + " present one does.");
         all.add(places(plan));
         boolean ends = plan.planned().stream().anyMatch(c -> !c.fixedPitch());
         if (ends) {
             all.add("Where no pitch is given, both ends are kept: the new sprockets share the present travel.");
         }
         if (plan.planned().stream().anyMatch(c -> c.beyondDeg() > 0)) {
-            all.add("Past the present last sprocket nothing was learned: there the positions go on with the mean pitch.");
+            all.add(
+                    "Past the present last sprocket nothing was learned: there the positions go on with the mean pitch.");
         }
         all.add(overtravel(plan));
         all.addAll(room(plan));
         all.add("Mechanical limits stay where they are with another cassette, and the limits are those of "
                 + "the profile or of the limits file named.");
-        all.add("The chain is not in this plan: whether it runs quietly at these positions, and whether an overtravel moves it"
-                + " onto the next sprocket, only learning on that cassette proves.");
+        all.add(
+                "The chain is not in this plan: whether it runs quietly at these positions, and whether an overtravel moves it"
+                        + " onto the next sprocket, only learning on that cassette proves.");
         return all;
     }
 
@@ -153,10 +158,12 @@ final class CassetteWords {
     }
 
     private static String overtravel(CassettePlan plan) {
-        String rows = "Overtravel is interpolated from the present table over the place of the sprocket shifted to; where"
-                + " there is none at the nearest present sprocket there stays none.";
+        String rows =
+                "Overtravel is interpolated from the present table over the place of the sprocket shifted to; where"
+                        + " there is none at the nearest present sprocket there stays none.";
         return plan.wish().overtravel() == OvertravelRule.KEPT
-                ? rows + " Its angles are kept, though the sprockets are nearer or farther (--overtravel scaled scales them)."
+                ? rows
+                        + " Its angles are kept, though the sprockets are nearer or farther (--overtravel scaled scales them)."
                 : rows + " Its angles are scaled by new mean pitch over present mean pitch; nothing shows that so much"
                         + " suffices.";
     }
@@ -169,15 +176,19 @@ final class CassetteWords {
                 + "% of the way to a neighbour, overtravel and ringing included, and must leave "
                 + Figures.asWritten(rule.leastClearanceDeg(), Unit.DEG)
                 + " to a mechanical limit. Own rule, no published source; everything counts at its worst at once.");
-        all.add(spread.landingSdDeg().isEmpty()
-                ? "How landings scatter is not known: it counts as nothing, and no plan is called room."
-                : "Landings scatter by " + Figures.asWritten(rounded(spread.landingSdDeg().getAsDouble()), Unit.DEG)
-                        + " (" + spread.from() + "), on another cassette as on the present one. "
-                        + factor(plan, rule, spread));
+        all.add(
+                spread.landingSdDeg().isEmpty()
+                        ? "How landings scatter is not known: it counts as nothing, and no plan is called room."
+                        : "Landings scatter by "
+                                + Figures.asWritten(
+                                        rounded(spread.landingSdDeg().getAsDouble()), Unit.DEG)
+                                + " (" + spread.from() + "), on another cassette as on the present one. "
+                                + factor(plan, rule, spread));
         all.add((spread.ringingMaxDeg().isEmpty()
                         ? "How far a shift rings is not known: it counts as nothing, and no plan is called room."
                         : "Ringing is at most "
-                                + Figures.asWritten(rounded(spread.ringingMaxDeg().getAsDouble()), Unit.DEG)
+                                + Figures.asWritten(
+                                        rounded(spread.ringingMaxDeg().getAsDouble()), Unit.DEG)
                                 + ", to either side.")
                 + " Mean landings lie within "
                 + Figures.asWritten(rounded(spread.offsetDeg()), Unit.DEG)

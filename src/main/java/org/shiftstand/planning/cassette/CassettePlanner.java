@@ -46,15 +46,15 @@ public final class CassettePlanner {
 
     private PlannedCassette present() {
         return checked(
-                new Laid(
-                        profile.positionsDeg(), profile.overtravelInboardDeg(), profile.overtravelOutboardDeg()),
+                new Laid(profile.positionsDeg(), profile.overtravelInboardDeg(), profile.overtravelOutboardDeg()),
                 false);
     }
 
     private PlannedCassette planned(CassetteWish.Wanted wanted) {
         double[] steps = steps(wanted);
-        List<Double> positions =
-                IntStream.range(0, steps.length).mapToObj(j -> line.degAt(steps[j])).toList();
+        List<Double> positions = IntStream.range(0, steps.length)
+                .mapToObj(j -> line.degAt(steps[j]))
+                .toList();
         int last = steps.length - 1;
         double scale = scale((positions.get(last) - positions.get(0)) / last);
         List<Double> in = IntStream.rangeClosed(1, last)
@@ -82,9 +82,8 @@ public final class CassettePlanner {
                     .toArray();
         }
         double stepMm = line.stepMm()
-                .orElseThrow(() -> new IllegalArgumentException(
-                        "millimetres are not known: screwLeadMm=" + profile.screwLeadMm() + ", presentPitchMm="
-                                + wish.presentPitchMm()));
+                .orElseThrow(() -> new IllegalArgumentException("millimetres are not known: screwLeadMm="
+                        + profile.screwLeadMm() + ", presentPitchMm=" + wish.presentPitchMm()));
         double pitch = wanted.pitchMm().getAsDouble() / stepMm;
         return IntStream.rangeClosed(0, last).mapToDouble(j -> j * pitch).toArray();
     }
@@ -134,10 +133,9 @@ public final class CassettePlanner {
         checks.add(between(laid, from, to, RoomCheck.Side.BACK, from, 0));
     }
 
-    private RoomCheck between(
-            Laid laid, int from, int to, RoomCheck.Side side, int neighbour, double overtravelDeg) {
-        double gap =
-                Math.abs(laid.positionsDeg().get(neighbour - 1) - laid.positionsDeg().get(to - 1));
+    private RoomCheck between(Laid laid, int from, int to, RoomCheck.Side side, int neighbour, double overtravelDeg) {
+        double gap = Math.abs(
+                laid.positionsDeg().get(neighbour - 1) - laid.positionsDeg().get(to - 1));
         return check(
                 from,
                 to,
@@ -148,12 +146,7 @@ public final class CassettePlanner {
     }
 
     private RoomCheck check(
-            int from,
-            int to,
-            RoomCheck.Side side,
-            OptionalDouble gap,
-            OptionalDouble available,
-            double overtravelDeg) {
+            int from, int to, RoomCheck.Side side, OptionalDouble gap, OptionalDouble available, double overtravelDeg) {
         ObservedSpread spread = wish.spread();
         OptionalDouble scatter = spread.landingSdDeg().isPresent()
                 ? OptionalDouble.of(factor * spread.landingSdDeg().getAsDouble())
