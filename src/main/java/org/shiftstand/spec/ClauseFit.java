@@ -110,14 +110,8 @@ final class ClauseFit {
 
     private boolean mixes() {
         return switch (kind) {
-            case MEAN,
-                    MEDIAN,
-                    PERCENTILE,
-                    STANDARD_DEVIATION,
-                    RANGE,
-                    TOLERANCE_INTERVAL,
-                    CAPABILITY,
-                    EQUIVALENT_TO -> true;
+            case MEAN, MEDIAN, PERCENTILE, STANDARD_DEVIATION, RANGE, TOLERANCE_INTERVAL, CAPABILITY, EQUIVALENT_TO ->
+                true;
             // the others look at single shifts, or at each sprocket and direction by itself
             case EVERY,
                     MINIMUM,
