@@ -195,11 +195,13 @@ final class ComparisonSheetMaker {
             clauses.computeIfAbsent(part, c -> new ArrayList<>()).add(row);
         }
         List<ComparisonSheet.Part> parts = new ArrayList<>();
-        clauses.forEach((name, rows) -> parts.add(part(name, rows, "clause-" + (parts.size() + 1))));
+        clauses.forEach((name, rows) -> parts.add(part(name, rows, parts.size() + 1)));
         return parts;
     }
 
-    private ComparisonSheet.Part part(String name, List<Compared> rows, String anchor) {
+    private ComparisonSheet.Part part(String name, List<Compared> rows, int number) {
+        String anchor = "clause-" + number;
+        boolean firstDrawn = number == 1;
         Change worst = rows.stream()
                 .map(Compared::change)
                 .max((a, b) -> Integer.compare(rank(a), rank(b)))
@@ -212,9 +214,7 @@ final class ComparisonSheetMaker {
         Plate plate = first.margin().isPresent()
                 ? new Plate(
                         new DifferencePlot(anchor + "-d", "Differences: " + name, rows).draw(),
-                        List.of(
-                                "Each row is one group. Bar: 90 % interval of the change. Ground: what is allowed.",
-                                "Dot: equivalent. Diamond: different. Open square: not decided."))
+                        firstDrawn ? key() : List.of())
                 : new Plate("", List.of());
         return new ComparisonSheet.Part(
                 ChangeMark.symbol(worst, 22),
@@ -225,6 +225,15 @@ final class ComparisonSheetMaker {
                 counts(rows),
                 plate,
                 rows.stream().map(row -> row(row, false)).toList());
+    }
+
+    private List<String> key() {
+        return List.of(
+                "Each row is one group. Bar: " + Figures.asWritten(Math.rint((2 * comparison.confidence() - 1) * 1e4) / 1e2)
+                        + Figures.NO_BREAK + "% interval of the change. Ground: what is allowed.",
+                "Dot: equivalent. Diamond: different. Open square: not decided.",
+                "Before and after are means, of spreads standard deviations, of shares per cent; n is the smaller number of"
+                        + " shifts of both sides.");
     }
 
     private static int rank(Change change) {
