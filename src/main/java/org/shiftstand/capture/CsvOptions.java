@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 
@@ -16,11 +17,21 @@ import org.shiftstand.document.Problem;
  *     {@code CH1}; columns not named here are found by their own name
  * @param scales capture column to the factor its numbers are multiplied with, such as {@code current_a} to 0.001; finite
  *     and not 0, above 0 for {@code time_s}
+ * @param dialect of another logger, instead of both; empty for a plain capture
  */
-public record CsvOptions(Map<String, String> columns, Map<String, Double> scales) {
+public record CsvOptions(Map<String, String> columns, Map<String, Double> scales, Optional<Dialect> dialect) {
     public CsvOptions {
         columns = Map.copyOf(columns);
         scales = Map.copyOf(scales);
+    }
+
+    public CsvOptions(Map<String, String> columns, Map<String, Double> scales) {
+        this(columns, scales, Optional.empty());
+    }
+
+    /** As a mapping file or a recognition says. */
+    public static CsvOptions of(Dialect dialect) {
+        return new CsvOptions(Map.of(), Map.of(), Optional.of(dialect));
     }
 
     /** Columns by their own names, no scales. */
