@@ -71,6 +71,19 @@ final class Fields {
         return p;
     }
 
+    /** Takes the bytes from {@code start} to {@code stop} for one field. */
+    void line(int start, int stop) {
+        count = 1;
+        from[0] = start;
+        to[0] = stop;
+        end = stop;
+    }
+
+    /** The first field as it stands. */
+    String raw(byte[] b) {
+        return decoded(b, from[0], to[0]);
+    }
+
     int count() {
         return count;
     }
