@@ -35,7 +35,9 @@ public final class HallDecoder {
         try (SampleReader reader = source.open()) {
             Ahead.run(ring, reader::next, stretches::add);
         }
-        Correction correction = options.stored().orElseGet(() -> fit(stretches));
+        Correction correction = options.stored()
+                .orElseGet(() -> fit(stretches, options.turnsPerCycle()))
+                .withTurnsPerCycle(options.turnsPerCycle());
         return new DecodedTrack(
                 source,
                 correction,
@@ -53,7 +55,7 @@ public final class HallDecoder {
         return 2 * healthy > unpowered.size();
     }
 
-    private static Correction fit(Stretches stretches) {
+    private static Correction fit(Stretches stretches, double turnsPerCycle) {
         Optional<Ellipse> ofMotion = stretches.stretches() >= 8
                 ? Ellipse.fit(stretches.cos, stretches.sin, stretches.knots())
                 : Optional.empty();
@@ -68,8 +70,40 @@ public final class HallDecoder {
             return new Correction(
                     nominal[0], nominal[1], 1, 0, nominal[2], 0, 0, "nominal", "none", Double.NaN, UNSUPPORTED_DEG);
         }
-        Ellipse e = fitted.get();
+        // knots of motion only: thinned samples have no blocks of time
+        Optional<OffsetDrift> drift = ofMotion.flatMap(stretches.blocks()::drift);
+        drift.ifPresent(stretches::level);
+        Ellipse e = drift.flatMap(d -> Ellipse.fit(stretches.cos, stretches.sin, stretches.knots()))
+                .orElse(fitted.get());
         Optional<SecondOrder> second = SecondOrder.estimate(stretches, e);
+        Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, s));
+        OffsetDrift drifting = drift.orElse(OffsetDrift.NONE);
+        return learned.isPresent()
+                ? withHigher(e, learned.get(), stretches, drifting, turnsPerCycle)
+                : usual(e, second, stretches, drifting, turnsPerCycle);
+    }
+
+    private static Correction withHigher(
+            Ellipse e, LongRecord learned, Stretches stretches, OffsetDrift drift, double turnsPerCycle) {
+        return new Correction(
+                e.cosOffset(),
+                e.sinOffset(),
+                e.gainRatio(),
+                Math.toDegrees(e.phaseRad()),
+                e.radius(),
+                learned.sin2Deg(),
+                learned.cos2Deg(),
+                "fit",
+                "fit",
+                turnsPerCycle * learned.residualDeg(),
+                turnsPerCycle * uncertaintyDeg(learned.standardErrorDeg(), e, stretches),
+                learned.higher(),
+                drift,
+                turnsPerCycle);
+    }
+
+    private static Correction usual(
+            Ellipse e, Optional<SecondOrder> second, Stretches stretches, OffsetDrift drift, double turnsPerCycle) {
         return new Correction(
                 e.cosOffset(),
                 e.sinOffset(),
@@ -80,15 +114,19 @@ public final class HallDecoder {
                 second.map(SecondOrder::cos2Deg).orElse(0.0),
                 "fit",
                 second.isPresent() ? "fit" : "none",
-                second.map(SecondOrder::residualDeg).orElse(Double.NaN),
-                second.map(s -> uncertaintyDeg(s, e, stretches)).orElse(UNSUPPORTED_DEG));
+                second.map(s -> turnsPerCycle * s.residualDeg()).orElse(Double.NaN),
+                second.map(s -> turnsPerCycle * uncertaintyDeg(s.standardErrorDeg(), e, stretches))
+                        .orElse(UNSUPPORTED_DEG),
+                HigherOrder.NONE,
+                drift,
+                turnsPerCycle);
     }
 
     /**
-     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the second-order term.
+     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the angle terms.
      */
-    private static double uncertaintyDeg(SecondOrder second, Ellipse ellipse, Stretches stretches) {
+    private static double uncertaintyDeg(double standardErrorDeg, Ellipse ellipse, Stretches stretches) {
         double radial = ellipse.radialResidual(stretches.cos, stretches.sin, stretches.knots());
-        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * second.standardErrorDeg());
+        return Math.hypot(Math.toDegrees(radial), Math.sqrt(2) * standardErrorDeg);
     }
 }

@@ -26,6 +26,7 @@ final class PhaseTable {
     private final double perRadius;
     private final double sin2;
     private final double cos2;
+    private final HigherOrder higher;
     private final double radiusTolerance;
     private final byte ofUnpowered;
 
@@ -40,6 +41,7 @@ final class PhaseTable {
         perRadius = c.radius() > 0 ? 1 / c.radius() : 0;
         sin2 = c.sin2Deg();
         cos2 = c.cos2Deg();
+        higher = c.higher();
         // an uncorrected pair is far from a circle already
         radiusTolerance = c.ellipseFrom().equals("nominal") ? 0.4 : 0.15;
     }
@@ -75,6 +77,30 @@ final class PhaseTable {
             double inverse = square > 0 ? 1 / square : 0;
             angleDeg[at + i] = atan2Deg(v, u) - (ofSin2 * u * v + cos2 * (uu - vv)) * inverse;
             state[at + i] = AngleBlock.GOOD;
+        }
+        if (higher.isLearned()) { // a loop of its own: records without pay nothing
+            takeHigher(cos, sin, n, out, at);
+        }
+    }
+
+    private void takeHigher(double[] cos, double[] sin, int n, AngleBlock out, int at) {
+        double sin3 = higher.sin3Deg();
+        double cos3 = higher.cos3Deg();
+        double sin4 = higher.sin4Deg();
+        double cos4 = higher.cos4Deg();
+        for (int i = 0; i < n; i++) {
+            if (out.state[at + i] != AngleBlock.GOOD) {
+                continue;
+            }
+            double u = cos[i] - cosOffset;
+            double v = u * ofCos + (sin[i] - sinOffset) * ofSin;
+            double inverse = 1 / (u * u + v * v); // a good sample is not the origin
+            double s2 = 2 * u * v * inverse;
+            double c2 = (u * u - v * v) * inverse;
+            double root = Math.sqrt(inverse);
+            double s3 = (s2 * u + c2 * v) * root;
+            double c3 = (c2 * u - s2 * v) * root;
+            out.angleDeg[at + i] -= sin3 * s3 + cos3 * c3 + sin4 * 2 * s2 * c2 + cos4 * (c2 * c2 - s2 * s2);
         }
     }
 

@@ -24,6 +24,8 @@ import picocli.CommandLine.Spec;
             JudgeCommand.class,
             MeasureCommand.class,
             CharacteriseCommand.class,
+            CompareCommand.class,
+            CassetteCommand.class,
             RigCommand.class,
             SpecCommand.class
         },

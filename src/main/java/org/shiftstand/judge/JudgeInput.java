@@ -105,9 +105,24 @@ public final class JudgeInput implements AutoCloseable {
         return unit;
     }
 
-    /** What the file says of unit and run, in reading order; empty for a capture. */
+    /** Texts that a record holds, by role; none of a capture. */
+    public Map<String, TextFile> texts() {
+        return Map.copyOf(texts);
+    }
+
+    /** What a record says of unit, rig and station, in reading order; nothing of a capture. */
     public Map<String, String> identity() {
-        return identity;
+        return java.util.Collections.unmodifiableMap(identity);
+    }
+
+    /** UTC of the first sample; empty for a capture. */
+    public Optional<Instant> began() {
+        return began;
+    }
+
+    /** Why a run ended early; empty where its script was done, and for a capture. */
+    public Optional<String> runEnd() {
+        return runEnd;
     }
 
     /**
@@ -116,7 +131,10 @@ public final class JudgeInput implements AutoCloseable {
      * @throws BadInput with everything that is wrong
      */
     public Optional<Profile> profile(Named named) {
-        return profileText(named, Optional.empty()).map(found -> ProfileReader.read(found.text()));
+        Optional<NamingSpec> spec = named.spec()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.SPEC))
+                .map(text -> new NamingSpec(text, SpecReader.read(text)));
+        return profileText(named, spec).map(found -> ProfileReader.read(found.text()));
     }
 
     /**
@@ -155,10 +173,7 @@ public final class JudgeInput implements AutoCloseable {
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
-        JudgeOptions completed = completed(options, profileText, procedure);
-        if (rig.isPresent() && options.bench().rig().isEmpty()) {
-            completed = completed.withBench(options.bench().with(rig.get()));
-        }
+        JudgeOptions completed = onRig(completed(options, profileText, procedure), rig);
         if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
             completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
         }
@@ -181,7 +196,7 @@ public final class JudgeInput implements AutoCloseable {
     }
 
     /**
-     * The profile and the options to measure by, with the unit's own limits where they are known.
+     * The profile and the options to measure by, with the unit's own limits and the rig's description where they are known.
      *
      * @throws BadInput with everything that is wrong
      */
@@ -192,12 +207,15 @@ public final class JudgeInput implements AutoCloseable {
         Optional<OwnLimits> limits =
                 BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
+        Optional<RigDescription> rig =
+                BadInput.gathered(problems, () -> rig(named)).flatMap(read -> read);
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
+        JudgeOptions on = onRig(options, rig);
         return new MeasureCase(
                 profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
-                limits.map(own -> own.in(options)).orElse(options));
+                limits.map(own -> own.in(on)).orElse(on));
     }
 
     /** What {@code measure} needs beside the samples. */
@@ -209,6 +227,12 @@ public final class JudgeInput implements AutoCloseable {
                 .map(typed -> Bundled.find(typed, Bundled.Kind.RIG))
                 .or(() -> Optional.ofNullable(texts.get("rig")))
                 .map(RigDescriptionReader::read);
+    }
+
+    private static JudgeOptions onRig(JudgeOptions options, Optional<RigDescription> rig) {
+        return rig.isPresent() && options.bench().rig().isEmpty()
+                ? options.withBench(options.bench().with(rig.get()))
+                : options;
     }
 
     /** The limits that the user named, else the record's own; none where the options have some already. */

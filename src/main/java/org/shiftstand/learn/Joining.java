@@ -15,27 +15,23 @@ import org.shiftstand.shift.Shift;
 /**
  * Finds one numbering for several captures: some may show a part of the cassette only.
  *
- * <p>The capture that shows most sprockets comes first. Every other is laid along what is known so far in each way that
- * overlaps by three sprockets or more; the way with the least residual of its centres is taken where the next best is at
- * least three times worse and it fits within half the settle band and what its own landings leave open. Else the number of
- * its outermost sprocket is asked for.
+ * <p>The capture that shows most sprockets comes first. Every other is laid along what is known so far in each way; how much
+ * likelier its distances are from the same sprockets (normal, half the settle band, which leaves room for reversal) than from
+ * others (normal, as uneven as the pitches are) is weighed over all ways, also those without an overlap, each as likely
+ * beforehand. A way that is surer than the confidence is taken; else the number of its outermost sprocket is asked for.
  *
  * @param firsts number of the outermost sprocket of each input
  * @param told for each input a sentence that says how it was found
  */
 record Joining(int[] firsts, String[] told, int sprockets) {
-    private static final int LEAST_OVERLAP = 3;
-    /** As in aligning to a profile: the runner-up must be so many times worse. */
-    private static final double CLEAR = 3;
-
-    static Joining of(List<LearningInput> inputs) {
+    static Joining of(List<LearningInput> inputs, double confidence) {
         List<double[]> centres = inputs.stream().map(Joining::centres).toList();
         int n = inputs.size();
         int[] firsts = new int[n];
         String[] told = new String[n];
-        if (inputs.stream().allMatch(input -> input.measured().profile().isPresent())) {
+        if (inputs.stream().allMatch(Joining::numberedItself)) {
             Arrays.fill(firsts, 1);
-            Arrays.fill(told, "by its profile");
+            Arrays.fill(told, "by its profile or its script");
             int most = centres.stream().mapToInt(c -> c.length).max().orElse(0);
             return new Joining(firsts, told, most);
         }
@@ -45,7 +41,8 @@ record Joining(int[] firsts, String[] told, int sprockets) {
         for (int i = 0; i < n; i++) {
             if (fixed(inputs.get(i))) {
                 firsts[i] = inputs.get(i).firstSprocket().orElse(1);
-                told[i] = inputs.get(i).firstSprocket().isPresent() ? "as the user said" : "by its profile";
+                told[i] =
+                        inputs.get(i).firstSprocket().isPresent() ? "as the user said" : "by its profile or its script";
                 add(known, centres.get(i), firsts[i]);
             }
         }
@@ -58,7 +55,7 @@ record Joining(int[] firsts, String[] told, int sprockets) {
         }
         for (int i : order) {
             if (firsts[i] == Integer.MIN_VALUE) {
-                place(inputs.get(i), i, centres.get(i), known, firsts, told, problems);
+                place(inputs.get(i), i, centres.get(i), known, firsts, told, confidence, problems);
             }
         }
         if (!problems.isEmpty()) {
@@ -81,7 +78,14 @@ record Joining(int[] firsts, String[] told, int sprockets) {
     }
 
     private static boolean fixed(LearningInput input) {
-        return input.firstSprocket().isPresent() || input.measured().profile().isPresent();
+        return input.firstSprocket().isPresent() || numberedItself(input);
+    }
+
+    /** A script or a profile has told which sprockets are meant. */
+    private static boolean numberedItself(LearningInput input) {
+        return input.measured().profile().isPresent()
+                || input.measured().track().requests().stream()
+                        .anyMatch(request -> request.to().isPresent());
     }
 
     private static List<Integer> order(List<double[]> centres) {
@@ -101,49 +105,73 @@ record Joining(int[] firsts, String[] told, int sprockets) {
             TreeMap<Integer, Double> known,
             int[] firsts,
             String[] told,
+            double confidence,
             List<Problem> problems) {
-        double best = Double.POSITIVE_INFINITY;
-        double next = Double.POSITIVE_INFINITY;
+        double same = input.measured().table().bandDeg() / 2;
+        double unlike = Math.max(2 * same, unevenness(known, own));
+        double all = 0;
+        double best = Double.NEGATIVE_INFINITY;
         int at = 0;
-        int low = known.firstKey() - own.length + 1;
-        for (int first = low; first <= known.lastKey(); first++) {
-            double residual = residual(own, first, known);
-            if (residual < best) {
-                next = best;
-                best = residual;
+        for (int first = known.firstKey() - own.length + 1; first <= known.lastKey(); first++) {
+            double gain = gain(own, first, known, same, unlike);
+            all += Math.exp(gain);
+            if (gain > best) {
+                best = gain;
                 at = first;
-            } else if (residual < next) {
-                next = residual;
             }
         }
-        double fits = input.measured().table().bandDeg() / 2
-                + 1.5 * input.measured().table().bandDeg();
-        if (!(best <= fits) || next < CLEAR * best) {
+        double sure = Math.exp(best) / all;
+        if (best <= 0 || sure < confidence) {
             problems.add(new Problem(
                     input.name(),
                     0,
                     0,
-                    own.length < LEAST_OVERLAP
-                            ? "shows " + own.length + " sprockets; three that another capture shows as well would tell"
-                                    + " which ones. Say it with --starts-at " + input.name() + "=K."
-                            : "does not tell which sprockets it shows: the positions of its " + own.length
-                                    + " sprockets fit the other captures in no way clearly better than in another (least"
-                                    + " residual " + shown(best) + " deg, next " + shown(next)
-                                    + " deg). Say it with --starts-at " + input.name() + "=K."));
+                    "does not tell which sprockets it shows: by the positions of its " + seen(own)
+                            + " the likeliest place among the other captures is "
+                            + (best <= 0
+                                    ? "no better than any other"
+                                    : percent(sure) + " sure, and " + percent(confidence) + " is wanted")
+                            + "; four or five sprockets in common usually do. Say the number of its outermost sprocket"
+                            + " with --starts-at " + input.name() + "=K."));
             return;
         }
         firsts[i] = at;
-        told[i] = "by its positions: residual " + shown(best) + " deg"
-                + (Double.isInfinite(next) ? "" : ", next best " + shown(next) + " deg");
+        told[i] = "by its positions, " + percent(sure) + " sure";
         add(known, own, at);
     }
 
-    private static String shown(double deg) {
-        return Double.isInfinite(deg) ? "-" : String.format(java.util.Locale.ROOT, "%.1f", deg);
+    private static String seen(double[] own) {
+        long n = Arrays.stream(own).filter(v -> !Double.isNaN(v)).count();
+        return n + (n == 1 ? " sprocket" : " sprockets");
     }
 
-    /** Root mean square of what is left of the overlap after one offset; infinite where it is too short. */
-    private static double residual(double[] own, int first, Map<Integer, Double> known) {
+    private static String percent(double share) {
+        return String.format(
+                java.util.Locale.ROOT, share > 0.995 ? "over %.0f %%" : "%.0f %%", share > 0.995 ? 99 : share * 100);
+    }
+
+    /** How much the distances between places that belong to different sprockets differ: sd of pitches times √2. */
+    private static double unevenness(TreeMap<Integer, Double> known, double[] own) {
+        List<Double> pitches = new ArrayList<>();
+        for (int k : known.keySet()) {
+            Double next = known.get(k + 1);
+            if (next != null) {
+                pitches.add(next - known.getOrDefault(k, Double.NaN));
+            }
+        }
+        for (int k = 1; k < own.length; k++) {
+            if (!Double.isNaN(own[k] - own[k - 1])) {
+                pitches.add(own[k] - own[k - 1]);
+            }
+        }
+        double mean = pitches.stream().mapToDouble(p -> p).average().orElse(0);
+        double squares =
+                pitches.stream().mapToDouble(p -> (p - mean) * (p - mean)).sum();
+        return Math.sqrt(2 * squares / Math.max(1, pitches.size() - 1));
+    }
+
+    /** Logarithm of how much likelier what is left of the overlap is from the same sprockets than from others; 0 without one. */
+    private static double gain(double[] own, int first, Map<Integer, Double> known, double same, double unlike) {
         List<Double> off = new ArrayList<>();
         for (int k = 0; k < own.length; k++) {
             Double other = known.get(first + k);
@@ -151,12 +179,12 @@ record Joining(int[] firsts, String[] told, int sprockets) {
                 off.add(own[k] - other);
             }
         }
-        if (off.size() < LEAST_OVERLAP) {
-            return Double.POSITIVE_INFINITY;
+        if (off.size() < 2) {
+            return 0;
         }
         double mean = off.stream().mapToDouble(d -> d).average().orElse(0);
         double squares = off.stream().mapToDouble(d -> (d - mean) * (d - mean)).sum();
-        return Math.sqrt(squares / (off.size() - 1));
+        return (off.size() - 1) * Math.log(unlike / same) - squares / 2 * (1 / (same * same) - 1 / (unlike * unlike));
     }
 
     private static void add(TreeMap<Integer, Double> known, double[] own, int first) {

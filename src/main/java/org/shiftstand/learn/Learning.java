@@ -50,7 +50,7 @@ public final class Learning {
         this.inputs = inputs;
         this.options = options;
         this.screwLeadMm = screwLeadMm;
-        this.joining = Joining.of(inputs);
+        this.joining = Joining.of(inputs, options.confidence());
         Set<String> ids = new LinkedHashSet<>();
         inputs.forEach(input -> ids.add(input.unit()));
         this.units = List.copyOf(ids);
