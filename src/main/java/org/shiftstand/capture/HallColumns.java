@@ -113,6 +113,16 @@ final class HallColumns {
                     true);
             return;
         }
+        Optional<Pair> differential = differential(candidates);
+        if (differential.isPresent()) {
+            String because = "with its inverse it is half of a differential pair, by the signs at the end of the headers";
+            take(
+                    differential.get(),
+                    because + "; which of the two is the sine only changes the sense, and the first is taken for it",
+                    because,
+                    true);
+            return;
+        }
         List<String> options = new ArrayList<>();
         round.forEach(p -> options.add(all.choice(Column.SIN, p.sin) + " " + all.choice(Column.COS, p.cos)));
         if (round.isEmpty()) {
@@ -127,6 +137,33 @@ final class HallColumns {
                             + " pairs of columns go round an ellipse",
                     options);
         }
+    }
+
+    /** Four columns with two names, each once with a plus and once with a minus, that go round: S+ S- C+ C-. */
+    private Optional<Pair> differential(List<Integer> candidates) {
+        List<Integer> plus = new ArrayList<>();
+        List<Integer> minus = new ArrayList<>();
+        for (int a : candidates) {
+            String direct = name(a).strip();
+            for (int b : candidates) {
+                String inverse = name(b).strip();
+                if (direct.endsWith("+")
+                        && (inverse.endsWith("-") || inverse.endsWith("−"))
+                        && direct.substring(0, direct.length() - 1)
+                                .equals(inverse.substring(0, inverse.length() - 1))) {
+                    plus.add(a);
+                    minus.add(b);
+                }
+            }
+        }
+        return plus.size() == 2
+                ? Optional.of(new Pair(
+                                plus.get(0),
+                                plus.get(1),
+                                OptionalInt.of(minus.get(0)),
+                                OptionalInt.of(minus.get(1))))
+                        .filter(pair -> circle(pair).filter(CircleTest::passes).isPresent())
+                : Optional.empty();
     }
 
     private String dead() {
@@ -198,7 +235,7 @@ final class HallColumns {
             all.found(
                     minus.getAsInt(),
                     column.header() + ", subtracted",
-                    "its header is a word for the inverse output of '" + survey.name + "'");
+                    "by its header it is the inverse output of '" + survey.name + "'");
             range += "; '" + name(minus.getAsInt()) + "' is subtracted from it";
         }
         Double scale = all.answers().scales().get(column.header());

@@ -10,12 +10,15 @@ import org.shiftstand.capture.Dialect.Grouping;
  * only moves the point, and the double is the one nearest to the decimal.
  */
 final class NumberText {
+    private static final int MOST_SCALE = 400;
+
     private final byte point;
     private final byte group;
     private long mantissa;
     private int decimals;
     private boolean exact;
     private double value;
+    private BigDecimal slow = BigDecimal.ZERO;
     private byte[] plain = new byte[64];
 
     NumberText(DecimalMark decimal, Grouping grouping) {
@@ -140,21 +143,27 @@ final class NumberText {
     }
 
     private void keepExactly(String text) {
+        BigDecimal number = new BigDecimal(text);
+        if (Math.abs((long) number.scale()) > MOST_SCALE) {
+            number = BigDecimal.valueOf(value); // 1e-999999999 is 0, and no number to subtract from
+        }
+        slow = number;
         if (value == 0 && text.startsWith("-")) {
             return; // −0 has no mantissa
         }
-        if (text.length() > 40) {
-            return;
-        }
-        BigDecimal number = new BigDecimal(text);
-        if (number.scale() < 0 && number.scale() > -19) {
-            number = number.setScale(0);
-        }
-        if (number.scale() >= 0 && number.scale() <= 22 && number.precision() <= 18) {
-            mantissa = number.unscaledValue().longValueExact();
-            decimals = number.scale();
+        BigDecimal shorter = number.stripTrailingZeros();
+        BigDecimal whole = shorter.scale() < 0 && shorter.scale() > -19 ? shorter.setScale(0) : shorter;
+        BigDecimal kept = number.scale() >= 0 && number.unscaledValue().bitLength() < 64 ? number : whole;
+        if (kept.scale() >= 0 && kept.scale() <= 22 && kept.unscaledValue().bitLength() < 64) {
+            mantissa = kept.unscaledValue().longValueExact();
+            decimals = kept.scale();
             exact = true;
         }
+    }
+
+    /** The number with all its digits. */
+    BigDecimal decimal() {
+        return exact ? BigDecimal.valueOf(mantissa, decimals) : slow;
     }
 
     /** Whether the number is {@code mantissa / 10^decimals}. */

@@ -48,6 +48,14 @@ final class Recogniser {
                 found(i, "not used", new OtherColumns(this).whyNot(i));
             }
         }
+        List<String> aside = all().stream()
+                .filter(c -> isAside(all().indexOf(c)) && c.isNumeric())
+                .map(c -> "'" + CsvHeader.shown(c.name) + "'")
+                .toList();
+        if (!aside.isEmpty()) {
+            notes.add(String.join(", ", aside) + " not used: a column that you know is named by --column current_a=HEADER, "
+                    + "and so are supply_v, hall_power, window and request");
+        }
         if (answers.periodsPerTurn().isEmpty()) {
             notes.add("the magnet is taken for one with one period a turn, which no capture tells; of two periods, add"
                     + " --periods-per-turn 2");
@@ -64,6 +72,11 @@ final class Recogniser {
                 notes,
                 questions,
                 survey.rows());
+    }
+
+    private boolean isAside(int column) {
+        Finding finding = findings.get(column);
+        return finding == null || finding.use().equals("not used");
     }
 
     private List<Finding> inOrder() {

@@ -45,10 +45,12 @@ abstract sealed class SampleTime {
         private final TimeFrom.Numbers from;
         private final NumberText number;
         private boolean started;
+        private BigDecimal first = BigDecimal.ZERO;
+        /** The first time as a mantissa, where it has one. */
         private long firstMantissa;
+
         private int firstDecimals;
         private boolean firstExact;
-        private double firstValue;
 
         OfNumbers(TimeFrom.Numbers from, NumberText number) {
             this.from = from;
@@ -74,10 +76,10 @@ abstract sealed class SampleTime {
         void put(RowStage stage) {
             if (!started) {
                 started = true;
+                first = number.decimal();
                 firstMantissa = number.mantissa();
                 firstDecimals = number.decimals();
                 firstExact = number.isExact();
-                firstValue = number.value();
             }
             int unit = from.unit().decimals();
             if (!from.fromFirst() && number.isExact()) {
@@ -86,12 +88,8 @@ abstract sealed class SampleTime {
                 stage.put(0, number.value() * from.unit().seconds());
             } else if (number.isExact() && firstExact && number.decimals() == firstDecimals) {
                 DialectRows.stagePut(stage, 0, number.mantissa() - firstMantissa, firstDecimals + unit);
-            } else if (number.isExact() && firstExact) {
-                BigDecimal since = BigDecimal.valueOf(number.mantissa(), number.decimals())
-                        .subtract(BigDecimal.valueOf(firstMantissa, firstDecimals));
-                stage.put(0, since.scaleByPowerOfTen(-unit).doubleValue());
             } else {
-                stage.put(0, (number.value() - firstValue) * from.unit().seconds());
+                stage.put(0, number.decimal().subtract(first).scaleByPowerOfTen(-unit).doubleValue());
             }
         }
 
@@ -99,9 +97,7 @@ abstract sealed class SampleTime {
         List<String> notices() {
             return from.fromFirst() && started
                     ? List.of("times are counted from the first sample, which was at "
-                            + BigDecimal.valueOf(firstMantissa, firstDecimals)
-                                    .scaleByPowerOfTen(-from.unit().decimals())
-                                    .toPlainString()
+                            + first.scaleByPowerOfTen(-from.unit().decimals()).toPlainString()
                             + " s")
                     : List.of();
         }

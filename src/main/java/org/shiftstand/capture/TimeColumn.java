@@ -151,7 +151,7 @@ final class TimeColumn {
 
     private static String epoch(double seconds) {
         boolean likely = seconds > 0 && seconds < 1e10;
-        return "it starts at " + ColumnSurvey.plain(seconds) + " s"
+        return "it starts at " + String.format(Locale.ROOT, "%.0f", seconds) + " s"
                 + (likely ? ", " + Instant.ofEpochSecond((long) seconds) + " if counted from 1970" : "")
                 + ", so it is counted from the first sample, exactly";
     }
