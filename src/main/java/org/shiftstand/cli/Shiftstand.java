@@ -23,6 +23,9 @@ import picocli.CommandLine.Spec;
             CheckCommand.class,
             JudgeCommand.class,
             MeasureCommand.class,
+            CharacteriseCommand.class,
+            CompareCommand.class,
+            CassetteCommand.class,
             RigCommand.class,
             SpecCommand.class
         },

@@ -71,6 +71,7 @@ public final class Bundled {
             "specs/passive-capture.spec.yaml",
             "specs/quillmoor-works.particulars.yaml",
             "specs/tarn-drive-end-of-line.spec.yaml",
+            "specs/tarn-drive-firmware-change.spec.yaml",
             "specs/tarn-drive.profile.yaml");
 
     private Bundled() {}

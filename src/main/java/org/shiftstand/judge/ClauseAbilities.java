@@ -57,6 +57,7 @@ public final class ClauseAbilities {
             case REVERSAL -> difference(clause, 2 / Math.sqrt(n)); // two means of n/2
             case DRIFT -> difference(clause, Math.sqrt(12 / n)); // a straight line's rise over the run
             case CHANGE_POINT -> difference(clause, MEDIAN_OVER_MEAN * Math.sqrt(16 / (3 * n)));
+            case EQUIVALENT_TO -> notTold(clause, "about two runs, of which each has the gauge's errors");
             case COUNT, PROPORTION -> notTold(clause, "a count, which a gauge study does not bear on");
         };
     }

@@ -105,13 +105,36 @@ public final class JudgeInput implements AutoCloseable {
         return unit;
     }
 
+    /** Texts that a record holds, by role; none of a capture. */
+    public Map<String, TextFile> texts() {
+        return Map.copyOf(texts);
+    }
+
+    /** What a record says of unit, rig and station, in reading order; nothing of a capture. */
+    public Map<String, String> identity() {
+        return java.util.Collections.unmodifiableMap(identity);
+    }
+
+    /** UTC of the first sample; empty for a capture. */
+    public Optional<Instant> began() {
+        return began;
+    }
+
+    /** Why a run ended early; empty where its script was done, and for a capture. */
+    public Optional<String> runEnd() {
+        return runEnd;
+    }
+
     /**
      * The profile to measure by; empty where none is named and the file has none.
      *
      * @throws BadInput with everything that is wrong
      */
     public Optional<Profile> profile(Named named) {
-        return profileText(named, Optional.empty()).map(found -> ProfileReader.read(found.text()));
+        Optional<NamingSpec> spec = named.spec()
+                .map(typed -> Bundled.find(typed, Bundled.Kind.SPEC))
+                .map(text -> new NamingSpec(text, SpecReader.read(text)));
+        return profileText(named, spec).map(found -> ProfileReader.read(found.text()));
     }
 
     /**

@@ -52,6 +52,28 @@ public record Learned(
         notices = List.copyOf(notices);
     }
 
+    /** The same with the signatures of the current, which come from the traces. */
+    public Learned with(List<CurrentSignature> found) {
+        return new Learned(
+                options,
+                bandDeg,
+                sources,
+                units,
+                sprockets,
+                positions,
+                steps,
+                jumps,
+                stopping,
+                hold,
+                restHold,
+                wakeUpError,
+                variations,
+                found,
+                measurementDeg,
+                undecided,
+                notices);
+    }
+
     /** The row of a shift between neighbours. */
     public LearnedStep step(int from, int to) {
         int n = positions.size();

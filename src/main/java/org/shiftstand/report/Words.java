@@ -87,7 +87,12 @@ final class Words {
                             .map(Words::spaced)
                             .toList(),
                     "or");
-            String share = clause.statistic().kind() == Statistic.Kind.PROPORTION ? "share" : "count";
+            String share =
+                    switch (clause.statistic().kind()) {
+                        case PROPORTION -> "share";
+                        case EQUIVALENT_TO -> "difference from a base run in the share";
+                        case EVERY,MINIMUM,MAXIMUM,MEAN,MEDIAN,STANDARD_DEVIATION,POOLED_STANDARD_DEVIATION,RANGE,PERCENTILE,COUNT,TOLERANCE_INTERVAL,REPEATABILITY,REVERSAL,CAPABILITY,DRIFT,CHANGE_POINT,FIRST_FAILURE -> "count";
+                    };
             return share + " of shifts that are " + (test.negated() ? "not " : "") + outcomes;
         }
         String measure = spaced(clause.measureKey());
@@ -97,7 +102,7 @@ final class Words {
             case MINIMUM -> "smallest " + measure;
             case MAXIMUM -> "largest " + measure;
             case PERCENTILE -> "percentile " + Figures.asWritten(statistic.fraction() * 100) + " of " + measure;
-            case TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE -> settings(statistic, measure);
+            case TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE, EQUIVALENT_TO -> settings(statistic, measure);
             case MEAN,
                     MEDIAN,
                     STANDARD_DEVIATION,
@@ -116,6 +121,13 @@ final class Words {
         if (statistic.settings() instanceof Statistic.Settings.Coverage c) {
             return "interval that holds " + percent(c.coverage()) + " of " + measure + " with "
                     + percent(c.confidence()) + " confidence";
+        }
+        if (statistic.settings() instanceof Statistic.Settings.Alike alike) {
+            return switch (alike.of()) {
+                case MEAN -> "difference of mean " + measure + " from a base run";
+                case SPREAD -> "ratio of spreads of " + measure + " to a base run";
+                case PROPORTION -> "difference of the share of shifts with " + measure + " from a base run";
+            };
         }
         if (statistic.settings() instanceof Statistic.Settings.Limits limits) {
             return limits.index().name().charAt(0) + limits.index().word().substring(1) + " of " + measure + " against "

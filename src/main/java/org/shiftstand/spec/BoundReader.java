@@ -25,13 +25,18 @@ final class BoundReader {
     private final Table table;
     private final String measure;
     private final Statistic.Kind kind;
+    private final Optional<Statistic.Likeness> likeness;
     private final Dimension dimension;
 
     BoundReader(Table table, String measure, Statistic statistic) {
         this.table = table;
         this.measure = measure;
         this.kind = statistic.kind();
-        this.dimension = switch (kind) {
+        this.likeness = statistic.settings() instanceof Statistic.Settings.Alike alike
+                ? Optional.of(alike.of())
+                : Optional.empty();
+        boolean ratio = likeness.filter(of -> of != Statistic.Likeness.MEAN).isPresent();
+        this.dimension = ratio ? Dimension.RATIO : switch (kind) {
             case COUNT, FIRST_FAILURE -> Dimension.COUNT;
             case PROPORTION, CAPABILITY -> Dimension.RATIO;
             case EVERY,
@@ -47,7 +52,8 @@ final class BoundReader {
                     REPEATABILITY,
                     REVERSAL,
                     DRIFT,
-                    CHANGE_POINT ->
+                    CHANGE_POINT,
+                    EQUIVALENT_TO ->
                 ClauseReader.measureOf(measure).map(m -> m.unit().dimension()).orElse(Dimension.COUNT);
         };
     }
@@ -75,6 +81,9 @@ final class BoundReader {
 
     /** The bound; empty where it is wrong or missing, which is noted. */
     Optional<Bound> bound() {
+        if (likeness.isPresent()) {
+            return margin();
+        }
         Optional<Node> atMost = table.find("at-most");
         Optional<Node> atLeast = table.find("at-least");
         Optional<Node> between = table.find("between");
@@ -94,6 +103,23 @@ final class BoundReader {
             return Optional.empty();
         }
         return checked(low, high, atMost.or(() -> atLeast).orElse(table));
+    }
+
+    /** Of an equivalence: how much it may be, either way. */
+    private Optional<Bound> margin() {
+        List.of("at-least", "between")
+                .forEach(key -> table.find(key)
+                        .ifPresent(node -> node.problem(
+                                "'" + key + "' of an equivalence; it has a largest difference only: expected at-most")));
+        Optional<Node> atMost = table.find("at-most");
+        if (atMost.isEmpty()) {
+            table.problem("the clause has no margin; expected at-most: the largest difference that is allowed");
+            return Optional.empty();
+        }
+        boolean other = table.find("at-least").isPresent() || table.find("between").isPresent();
+        return atMost.flatMap(this::quantity)
+                .filter(q -> !other)
+                .map(q -> new Bound(OptionalDouble.empty(), OptionalDouble.of(q.base()), q.unit()));
     }
 
     private Optional<Bound> between(Node node) {
@@ -161,7 +187,8 @@ final class BoundReader {
                             REPEATABILITY,
                             REVERSAL,
                             DRIFT,
-                            CHANGE_POINT -> "'" + dimension.example() + "'";
+                            CHANGE_POINT,
+                            EQUIVALENT_TO -> "'" + dimension.example() + "'";
                 }));
     }
 
@@ -169,6 +196,9 @@ final class BoundReader {
         boolean counts = kind == Statistic.Kind.COUNT || kind == Statistic.Kind.FIRST_FAILURE;
         if (counts && (q.value() != Math.rint(q.value()) || q.value() < 0)) {
             return Optional.of("a count is a whole number from 0: no count can be at this bound");
+        }
+        if (likeness.isPresent()) {
+            return impossible(likeness.get(), q);
         }
         if (kind == Statistic.Kind.PROPORTION && (q.base() < 0 || q.base() > 1)) {
             return Optional.of("a proportion lies between 0 % and 100 %");
@@ -190,7 +220,8 @@ final class BoundReader {
                     CAPABILITY,
                     DRIFT,
                     CHANGE_POINT,
-                    FIRST_FAILURE -> false;
+                    FIRST_FAILURE,
+                    EQUIVALENT_TO -> false;
         };
         boolean negative = ofTheMeasure
                 && q.value() < 0
@@ -198,5 +229,23 @@ final class BoundReader {
                         .filter(NEVER_NEGATIVE::contains)
                         .isPresent();
         return negative ? Optional.of(measure + " is never below 0") : Optional.empty();
+    }
+
+    private static Optional<String> impossible(Statistic.Likeness likeness, Quantity q) {
+        return switch (likeness) {
+            case MEAN ->
+                q.base() > 0
+                        ? Optional.empty()
+                        : Optional.of("a margin is above 0: no two runs have the very same mean");
+            case SPREAD ->
+                q.base() > 1
+                        ? Optional.empty()
+                        : Optional.of("a margin of spreads is their ratio, the larger over the smaller: above 1, such"
+                                + " as 1.5");
+            case PROPORTION ->
+                q.base() > 0 && q.base() < 1
+                        ? Optional.empty()
+                        : Optional.of("a margin of shares lies between 0 % and 100 %");
+        };
     }
 }

@@ -10,7 +10,7 @@ import org.shiftstand.shift.Measure;
 
 /** Whether measure, statistic, grouping, selection and decision of a clause make sense together. */
 final class ClauseFit {
-    private static final String OUTCOME = "outcome";
+    static final String OUTCOME = "outcome";
     private static final Set<Statistic.Kind> OVER_CYCLES =
             EnumSet.of(Statistic.Kind.DRIFT, Statistic.Kind.CHANGE_POINT, Statistic.Kind.FIRST_FAILURE);
     private static final Set<Statistic.Kind> OF_POSITIONS =
@@ -18,14 +18,16 @@ final class ClauseFit {
 
     private final Table table;
     private final String measure;
+    private final Statistic statistic;
     private final Statistic.Kind kind;
     private final List<Per> per;
     private final Optional<Selection> where;
 
-    ClauseFit(Table table, String measure, Statistic.Kind kind, List<Per> per, Optional<Selection> where) {
+    ClauseFit(Table table, String measure, Statistic statistic, List<Per> per, Optional<Selection> where) {
         this.table = table;
         this.measure = measure;
-        this.kind = kind;
+        this.statistic = statistic;
+        this.kind = statistic.kind();
         this.per = per;
         this.where = where;
     }
@@ -39,7 +41,9 @@ final class ClauseFit {
 
     private void statistic() {
         boolean counted = kind == Statistic.Kind.COUNT || kind == Statistic.Kind.PROPORTION;
-        if (measure.equals(OUTCOME) && !counted) {
+        if (statistic.settings() instanceof Statistic.Settings.Alike alike) {
+            alike(alike.of());
+        } else if (measure.equals(OUTCOME) && !counted) {
             at("statistic").problem("statistic '" + kind.word() + "' of an outcome; expected count or proportion");
         }
         if (!measure.equals(OUTCOME) && kind == Statistic.Kind.PROPORTION) {
@@ -49,6 +53,21 @@ final class ClauseFit {
             at("statistic")
                     .problem("statistic '" + kind.word() + "' of " + measure
                             + "; ISO 230-2 defines it of positions: expected measure landing or landing-error");
+        }
+    }
+
+    /** A share is of an outcome, or of the shifts that have a plateau; an outcome has nothing but a share. */
+    private void alike(Statistic.Likeness likeness) {
+        boolean share = likeness == Statistic.Likeness.PROPORTION;
+        if (measure.equals(OUTCOME) && !share) {
+            at("statistic")
+                    .problem("equivalent-to '" + likeness.word() + "' of an outcome; expected 'equivalent-to' or '{"
+                            + " equivalent-to: proportion }'");
+        }
+        if (share && !measure.equals(OUTCOME) && !measure.equals(Measure.OVERTRAVEL.key())) {
+            at("statistic")
+                    .problem("equivalent-to 'proportion' of " + measure + "; it goes with measure outcome, or with"
+                            + " overtravel, as the share of shifts that have a plateau");
         }
     }
 
@@ -63,6 +82,11 @@ final class ClauseFit {
                             + " another grouping");
         }
         boolean cut = per.contains(Per.EACH) || per.contains(Per.CYCLE);
+        if (kind == Statistic.Kind.EQUIVALENT_TO && per.contains(Per.CYCLE)) {
+            at("statistic")
+                    .problem("equivalent-to per cycle; cycles of two runs have nothing in common but their number:"
+                            + " expected another grouping, such as 'per: [sprocket, direction]'");
+        }
         if (OVER_CYCLES.contains(kind) && cut) {
             at("statistic")
                     .problem("statistic '" + kind.word() + "' is about many cycles, and each group holds one; expected"
@@ -86,7 +110,16 @@ final class ClauseFit {
 
     private boolean mixes() {
         return switch (kind) {
-            case MEAN, MEDIAN, PERCENTILE, STANDARD_DEVIATION, RANGE, TOLERANCE_INTERVAL, CAPABILITY -> true;
+            case MEAN,
+                    MEDIAN,
+                    PERCENTILE,
+                    STANDARD_DEVIATION,
+                    RANGE,
+                    TOLERANCE_INTERVAL,
+                    CAPABILITY -> true;
+            // a spread is compared within sprocket and direction, a mean by its place
+            case EQUIVALENT_TO ->
+                statistic.settings().equals(new Statistic.Settings.Alike(Statistic.Likeness.MEAN));
             // the others look at single shifts, or at each sprocket and direction by itself
             case EVERY,
                     MINIMUM,

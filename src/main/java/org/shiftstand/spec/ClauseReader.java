@@ -69,7 +69,7 @@ final class ClauseReader {
                 table.find("because").map(n -> n.text("the reason, in words")).orElse(Optional.of(""));
         Decision decision = DecisionReader.read(table, ofTheSpec);
         if (measure.isPresent() && statistic.isPresent() && per.isPresent()) {
-            new ClauseFit(table, measure.get(), statistic.get().kind(), per.get(), where).check(decision);
+            new ClauseFit(table, measure.get(), statistic.get(), per.get(), where).check(decision);
         }
         if (id.isEmpty()
                 || measure.isEmpty()

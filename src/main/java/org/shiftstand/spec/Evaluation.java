@@ -57,6 +57,9 @@ public final class Evaluation {
     }
 
     private ClauseResult judge(Clause clause) {
+        if (clause.statistic().kind() == Statistic.Kind.EQUIVALENT_TO) {
+            return withoutBase(clause);
+        }
         List<Group> groups = Group.of(clause, table, expected);
         List<GroupValues> values =
                 groups.stream().map(group -> GroupValues.of(clause, group)).toList();
@@ -87,6 +90,20 @@ public final class Evaluation {
                 worst.map(GroupResult::margin).orElse(OptionalDouble.empty()),
                 results,
                 remarks(clause, results, values));
+    }
+
+    /** One run alone cannot show that nothing changed. */
+    private static ClauseResult withoutBase(Clause clause) {
+        return new ClauseResult(
+                clause,
+                Verdict.NO_VERDICT,
+                "is about a change from a base run, and there is none here; compare two runs: shiftstand compare BASE"
+                        + " CANDIDATE --spec SPEC",
+                Figures.shown(clause),
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                List.of(),
+                List.of());
     }
 
     private static ClauseResult nothing(Clause clause, List<GroupResult> results) {
@@ -157,7 +174,8 @@ public final class Evaluation {
                     REPEATABILITY,
                     REVERSAL,
                     DRIFT,
-                    CHANGE_POINT -> false;
+                    CHANGE_POINT,
+                    EQUIVALENT_TO -> false;
         };
         String subject = clause.statistic().kind() == Statistic.Kind.EVERY
                 ? "landing errors are"

@@ -38,7 +38,8 @@ final class Figures {
                     REVERSAL,
                     CAPABILITY,
                     DRIFT,
-                    CHANGE_POINT -> clause.bound().unit();
+                    CHANGE_POINT,
+                    EQUIVALENT_TO -> clause.bound().unit();
         };
     }
 

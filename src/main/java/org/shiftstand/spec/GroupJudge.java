@@ -85,7 +85,8 @@ final class GroupJudge {
                     PROPORTION,
                     TOLERANCE_INTERVAL,
                     REPEATABILITY,
-                    FIRST_FAILURE -> "no sprocket and direction has two landings";
+                    FIRST_FAILURE,
+                    EQUIVALENT_TO -> "no sprocket and direction has two landings";
         };
     }
 

@@ -33,6 +33,7 @@ final class GroupStatistic {
             case REVERSAL -> Positions.reversal(values.natural());
             case DRIFT -> OverCycles.of(clause, values).drift();
             case CHANGE_POINT -> OverCycles.of(clause, values).changePoint();
+            case EQUIVALENT_TO -> OptionalDouble.empty(); // of one run there is no difference
             case FIRST_FAILURE -> OverCycles.of(clause, values).firstFailure(0);
         };
     }

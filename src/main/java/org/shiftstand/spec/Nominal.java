@@ -34,7 +34,7 @@ final class Nominal {
         }
         return switch (clause.statistic().kind()) {
             case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, REPEATABILITY -> spread();
-            case COUNT, PROPORTION, TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE -> Optional.empty();
+            case COUNT, PROPORTION, TOLERANCE_INTERVAL, CAPABILITY, FIRST_FAILURE, EQUIVALENT_TO -> Optional.empty();
             case REVERSAL, DRIFT, CHANGE_POINT -> steady();
             case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE -> location();
         };
@@ -112,7 +112,8 @@ final class Nominal {
                     CAPABILITY,
                     DRIFT,
                     CHANGE_POINT,
-                    FIRST_FAILURE -> Optional.empty();
+                    FIRST_FAILURE,
+                    EQUIVALENT_TO -> Optional.empty();
         };
     }
 

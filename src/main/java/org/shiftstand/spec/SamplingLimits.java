@@ -38,7 +38,7 @@ final class SamplingLimits {
             case TOLERANCE_INTERVAL -> new NormalTheory(clause).toleranceLimits(sample, n, confidence);
             case CAPABILITY -> new NormalTheory(clause).capabilityLimits(values, n, confidence);
             case DRIFT -> OverCycles.of(clause, values).driftLimits(confidence);
-            case EVERY, MINIMUM, MAXIMUM, RANGE, COUNT, CHANGE_POINT, FIRST_FAILURE ->
+            case EVERY, MINIMUM, MAXIMUM, RANGE, COUNT, CHANGE_POINT, FIRST_FAILURE, EQUIVALENT_TO ->
                 LongRun.Limits.NONE; // refused while reading: no long-run value
         };
     }

@@ -34,7 +34,7 @@ record Sensitivity(double each, double common, double scale) {
             case POOLED_STANDARD_DEVIATION ->
                 new Sensitivity(ofSpread(value, n - values.natural().size(), each), 0, relative);
             case RANGE -> new Sensitivity(Math.sqrt(2), 0, relative);
-            case COUNT, PROPORTION, FIRST_FAILURE -> NONE;
+            case COUNT, PROPORTION, FIRST_FAILURE, EQUIVALENT_TO -> NONE;
             case TOLERANCE_INTERVAL -> ofToleranceEnd(clause, values, value, each);
             case CAPABILITY -> new NormalTheory(clause).sensitivityOfCapability(values, value, each);
             case REPEATABILITY -> ofRepeatability(values, value, each);

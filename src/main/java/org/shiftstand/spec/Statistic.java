@@ -57,7 +57,9 @@ public record Statistic(Kind kind, Settings settings) {
         /** Step between the medians before and after Pettitt's place where it is significant, else 0. */
         CHANGE_POINT("change-point", 20, 2, Nature.ESTIMATOR),
         /** First cycle in which a shift breaks limits of its own; the cycle after the last where none does. */
-        FIRST_FAILURE("first-failure", 1, 1, Nature.EXTREME);
+        FIRST_FAILURE("first-failure", 1, 1, Nature.EXTREME),
+        /** How far mean, spread or share may be from those of a base run; only a comparison of two runs has it. */
+        EQUIVALENT_TO("equivalent-to", 8, 2, Nature.ESTIMATOR);
 
         private final String word;
         private final int defaultNeeds;
@@ -106,7 +108,8 @@ public record Statistic(Kind kind, Settings settings) {
                         CAPABILITY,
                         DRIFT,
                         CHANGE_POINT,
-                        FIRST_FAILURE -> false;
+                        FIRST_FAILURE,
+                        EQUIVALENT_TO -> false;
             };
         }
 
@@ -123,7 +126,8 @@ public record Statistic(Kind kind, Settings settings) {
                         REPEATABILITY,
                         REVERSAL,
                         DRIFT,
-                        CHANGE_POINT -> false;
+                        CHANGE_POINT,
+                        EQUIVALENT_TO -> false;
             };
         }
 
@@ -140,7 +144,8 @@ public record Statistic(Kind kind, Settings settings) {
                         REPEATABILITY,
                         REVERSAL,
                         CAPABILITY,
-                        DRIFT -> true;
+                        DRIFT,
+                        EQUIVALENT_TO -> true;
                 case EVERY, MINIMUM, MAXIMUM, RANGE, COUNT, CHANGE_POINT, FIRST_FAILURE -> false;
             };
         }
@@ -163,7 +168,8 @@ public record Statistic(Kind kind, Settings settings) {
                         REVERSAL,
                         DRIFT,
                         CHANGE_POINT,
-                        FIRST_FAILURE -> false;
+                        FIRST_FAILURE,
+                        EQUIVALENT_TO -> false;
             };
         }
 
@@ -215,6 +221,41 @@ public record Statistic(Kind kind, Settings settings) {
          * @param alpha below which a step is taken for one
          */
         record Significance(double alpha) implements Settings {}
+
+        /**
+         * Of an equivalence: what of the two runs is held side by side.
+         *
+         * @param of mean, spread or share
+         */
+        record Alike(Likeness of) implements Settings {}
+    }
+
+    /** What of a group's values has to stay as it was in a base run. */
+    public enum Likeness {
+        /** The clause's bound is the largest difference of means that is allowed, in the measure's unit. */
+        MEAN("mean"),
+        /** The largest ratio of standard deviations, the larger over the smaller; above 1. */
+        SPREAD("spread"),
+        /** The largest difference of shares: of an outcome, or of shifts that have a plateau. */
+        PROPORTION("proportion");
+
+        private final String word;
+
+        Likeness(String word) {
+            this.word = word;
+        }
+
+        public String word() {
+            return word;
+        }
+
+        static List<String> words() {
+            return Arrays.stream(values()).map(Likeness::word).toList();
+        }
+
+        static Optional<Likeness> of(String word) {
+            return Arrays.stream(values()).filter(l -> l.word.equals(word)).findFirst();
+        }
     }
 
     /** Which index of capability. */

@@ -10,9 +10,8 @@ import org.shiftstand.document.Table;
 final class StatisticReader {
     static final List<String> WORDS = Statistic.Kind.words();
     private static final double DEFAULT_ALPHA = 0.05;
-    private static final List<String> LATER = List.of("equivalent-to");
     private static final List<String> WITH_SETTINGS =
-            List.of("percentile", "tolerance-interval", "capability", "change-point", "first-failure");
+            List.of("percentile", "tolerance-interval", "capability", "change-point", "first-failure", "equivalent-to");
 
     private final Optional<String> measure;
 
@@ -34,26 +33,26 @@ final class StatisticReader {
         Optional<Statistic.Kind> kind = Statistic.Kind.of(word.get());
         if (kind.isEmpty()) {
             node.problem(
-                    LATER.contains(word.get())
-                            ? lacking(word.get())
-                            : "unknown statistic '" + word.get() + "'; expected " + expected + "."
+                    "unknown statistic '" + word.get() + "'; expected " + expected + "."
                                     + Nearest.hint(word.get(), WORDS));
             return Optional.empty();
         }
         Optional<String> missing = missing(kind.get());
         missing.ifPresent(node::problem);
-        return missing.isPresent()
-                ? Optional.empty()
-                : kind.map(k -> new Statistic(
-                        k,
-                        k == Statistic.Kind.CHANGE_POINT
-                                ? new Statistic.Settings.Significance(DEFAULT_ALPHA)
-                                : new Statistic.Settings.None()));
+        return missing.isPresent() ? Optional.empty() : kind.map(k -> new Statistic(k, usual(k)));
     }
 
-    private static String lacking(String word) {
-        return "statistic '" + word + "' is a known word, but this version does not have it; expected one of "
-                + String.join(", ", WORDS);
+    /** Settings of a bare word. */
+    private Statistic.Settings usual(Statistic.Kind kind) {
+        if (kind == Statistic.Kind.CHANGE_POINT) {
+            return new Statistic.Settings.Significance(DEFAULT_ALPHA);
+        }
+        if (kind == Statistic.Kind.EQUIVALENT_TO) {
+            boolean ofOutcome = measure.filter(ClauseFit.OUTCOME::equals).isPresent();
+            return new Statistic.Settings.Alike(
+                    ofOutcome ? Statistic.Likeness.PROPORTION : Statistic.Likeness.MEAN);
+        }
+        return new Statistic.Settings.None();
     }
 
     /** What a bare word leaves open. */
@@ -82,16 +81,12 @@ final class StatisticReader {
                     REPEATABILITY,
                     REVERSAL,
                     DRIFT,
-                    CHANGE_POINT -> Optional.empty();
+                    CHANGE_POINT,
+                    EQUIVALENT_TO -> Optional.empty();
         };
     }
 
     private Optional<Statistic> withSettings(Table table) {
-        Optional<String> later = table.keys().stream().filter(LATER::contains).findFirst();
-        if (later.isPresent()) {
-            table.problem(lacking(later.get()));
-            return Optional.empty();
-        }
         table.only(WITH_SETTINGS.toArray(String[]::new));
         List<String> named =
                 table.keys().stream().filter(WITH_SETTINGS::contains).toList();
@@ -116,6 +111,10 @@ final class StatisticReader {
                 node.table("{ index: ppk, between: [-70 deg, 70 deg] }").flatMap(this::capability);
             case FIRST_FAILURE -> node.table("{ between: [-70 deg, 70 deg] }").flatMap(this::broken);
             case CHANGE_POINT -> node.table("{ significance: 5 % }").flatMap(StatisticReader::significance);
+            case EQUIVALENT_TO ->
+                node.oneOf("likeness", Statistic.Likeness.words())
+                        .flatMap(Statistic.Likeness::of)
+                        .map(Statistic.Settings.Alike::new);
             case EVERY,
                     MINIMUM,
                     MAXIMUM,

@@ -156,7 +156,8 @@ final class Wording {
                     REVERSAL,
                     CAPABILITY,
                     DRIFT,
-                    CHANGE_POINT -> "";
+                    CHANGE_POINT,
+                    EQUIVALENT_TO -> "";
         };
     }
 
@@ -197,7 +198,7 @@ final class Wording {
         return switch (clause.statistic().kind()) {
             case STANDARD_DEVIATION, POOLED_STANDARD_DEVIATION, RANGE, REPEATABILITY -> spread;
             case COUNT -> count;
-            case PROPORTION, CAPABILITY, REVERSAL, DRIFT, CHANGE_POINT -> size;
+            case PROPORTION, CAPABILITY, REVERSAL, DRIFT, CHANGE_POINT, EQUIVALENT_TO -> size;
             case FIRST_FAILURE -> value > clause.bound().high() ? "too late" : "too early";
             case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, PERCENTILE, TOLERANCE_INTERVAL -> {
                 Measure measure = clause.measure().orElseThrow();

@@ -18,6 +18,16 @@ public record BrownForsythe(double w, double pValue, int betweenFreedom, int wit
         return new BrownForsythe(anova.f(), anova.pValue(), anova.betweenFreedom(), anova.withinFreedom());
     }
 
+    /**
+     * Where the distances follow each other: as many values as they are worth.
+     *
+     * @param share effective over actual number of distances, above 0 to 1
+     */
+    public double pValue(double share) {
+        double within = share * (betweenFreedom + withinFreedom + 1) - betweenFreedom - 1;
+        return within <= 0 ? 1 : VarianceRatio.pValue(share * w, betweenFreedom, within);
+    }
+
     private static Sample distances(Sample group) {
         double median = group.median().orElse(0);
         return Sample.of(Arrays.stream(group.sorted())
