@@ -30,11 +30,12 @@ record LongRecord(double sin2Deg, double cos2Deg, HigherOrder higher, double res
     private static final int ALL = 6;
 
     /** Empty on short records and where higher orders gain nothing. */
-    static Optional<LongRecord> learn(Stretches from, Ellipse ellipse, SecondOrder second) {
+    static Optional<LongRecord> learn(Stretches from, Ellipse ellipse, Rails rails, SecondOrder second) {
         if (from.seen() <= Stretches.MOST) {
             return Optional.empty();
         }
-        List<SteadyStretch> steady = SecondOrder.fitting(SteadyStretch.all(from, ellipse), second, SecondOrder.FAR);
+        List<SteadyStretch> steady =
+                SecondOrder.fitting(SteadyStretch.all(from, ellipse, rails), second, SecondOrder.FAR);
         if (steady.size() < FEWEST) {
             return Optional.empty();
         }

@@ -10,6 +10,7 @@ import org.shiftstand.angle.DecodeOptions;
 import org.shiftstand.angle.HallDecoder;
 import org.shiftstand.angle.HigherOrder;
 import org.shiftstand.angle.OffsetDrift;
+import org.shiftstand.angle.Rails;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Quantity;
@@ -35,6 +36,7 @@ public final class Measuring {
         notices.addAll(turns(track, options));
         notices.addAll(higherOrder(track.correction()));
         notices.addAll(drift(track.correction()));
+        notices.addAll(clipped(track.correction().rails()));
         notices.addAll(table.notices());
         notices.addAll(options.notices());
         return new Measurement(
@@ -121,6 +123,27 @@ public final class Measuring {
                         correction.turnsPerCycle() * drift.scatterBeforeDeg(),
                         correction.turnsPerCycle() * drift.scatterAfterDeg()))
                 : List.of();
+    }
+
+    private static List<String> clipped(Rails rails) {
+        List<String> told = new ArrayList<>();
+        clipped(told, "cosine", "at and above", rails.cosHigh());
+        clipped(told, "cosine", "at and below", rails.cosLow());
+        clipped(told, "sine", "at and above", rails.sinHigh());
+        clipped(told, "sine", "at and below", rails.sinLow());
+        return told;
+    }
+
+    private static void clipped(List<String> told, String output, String where, double rail) {
+        if (Double.isFinite(rail)) {
+            told.add(String.format(
+                    Locale.ROOT,
+                    "the %s output of the Hall pair is clipped %s %.5g: no fit uses it there, and angles come from the other"
+                            + " output alone; a smaller gain or another range would show all of it",
+                    output,
+                    where,
+                    rail));
+        }
     }
 
     private static List<String> correction(Correction correction) {

@@ -73,7 +73,8 @@ class OffsetDriftTest {
                         c.uncertaintyDeg(),
                         c.higher(),
                         OffsetDrift.NONE,
-                        1)));
+                        1,
+                        Rails.NONE)));
     }
 
     private static boolean rests(int i) {
@@ -179,8 +180,8 @@ class OffsetDriftTest {
             double uneven = 0.8 * Math.sin(i / 600 * 1.7);
             double phi = 2 * Math.PI * random.nextDouble();
             phi += uneven * Math.sin(phi + i / 600);
-            double x = Math.cos(phi) + 0.004 * Math.cos(3 * phi) + 0.004 * Math.cos(4 * phi);
-            double y = Math.sin(phi) + 0.004 * Math.sin(3 * phi) + 0.004 * Math.sin(4 * phi);
+            double x = Math.cos(phi) + 0.02 * Math.cos(3 * phi) + 0.02 * Math.cos(4 * phi);
+            double y = Math.sin(phi) + 0.02 * Math.sin(3 * phi) + 0.02 * Math.sin(4 * phi);
             blocks.add(i, RADIUS * x + random.nextGaussian(), RADIUS * y + random.nextGaussian());
         }
 
