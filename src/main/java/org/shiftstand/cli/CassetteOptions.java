@@ -67,7 +67,10 @@ final class CassetteOptions {
     @Option(names = "--spread", paramLabel = "ANGLE", description = "Standard deviation of landings.")
     private @Nullable String spread;
 
-    @Option(names = "--shifts", paramLabel = "N", description = "How many shifts --spread rests on. Default: it is exact.")
+    @Option(
+            names = "--shifts",
+            paramLabel = "N",
+            description = "How many shifts --spread rests on. Default: it is exact.")
     private @Nullable Integer shifts;
 
     @Option(names = "--ringing", paramLabel = "ANGLE", description = "Largest ringing of a shift.")
@@ -88,7 +91,7 @@ final class CassetteOptions {
     @Option(
             names = "--border",
             paramLabel = "SHARE",
-            defaultValue = "50%%",
+            defaultValue = "50%",
             description = "How far towards a neighbour a shaft may get, overtravel included; ${DEFAULT-VALUE} of the "
                     + "way unless told otherwise: own rule, no published source.")
     private String border;
@@ -103,14 +106,14 @@ final class CassetteOptions {
     @Option(
             names = "--coverage",
             paramLabel = "SHARE",
-            defaultValue = "99.9%%",
+            defaultValue = "99.9%",
             description = "Share of the shifts that must stay inside; ${DEFAULT-VALUE} unless told otherwise.")
     private String coverage;
 
     @Option(
             names = "--confidence",
             paramLabel = "SHARE",
-            defaultValue = "95%%",
+            defaultValue = "95%",
             description = "With which they do; ${DEFAULT-VALUE} unless told otherwise.")
     private String confidence;
 
@@ -134,11 +137,12 @@ final class CassetteOptions {
         if (pitch != null
                 && presentPitch == null
                 && profile.filter(p -> p.screwLeadMm().isEmpty()).isPresent()) {
-            problems.add(new Problem(
-                    "--pitch " + pitch,
-                    0,
-                    0,
-                    "cannot be turned into an angle: the profile has no screw-lead; expected one there, or --present-pitch"));
+            problems.add(
+                    new Problem(
+                            "--pitch " + pitch,
+                            0,
+                            0,
+                            "cannot be turned into an angle: the profile has no screw-lead; expected one there, or --present-pitch"));
         }
         OptionalDouble reach = typed.share("--border", border);
         OptionalDouble left = typed.from0("--clearance", clearance, Dimension.ANGLE);
@@ -157,8 +161,7 @@ final class CassetteOptions {
                 laid.orElseThrow(),
                 table.orElseThrow(),
                 told.orElseThrow(),
-                new RoomRule(
-                        reach.getAsDouble(), left.getAsDouble(), holds.getAsDouble(), sure.getAsDouble())));
+                new RoomRule(reach.getAsDouble(), left.getAsDouble(), holds.getAsDouble(), sure.getAsDouble())));
     }
 
     /** Spread and ringing as the options tell. */
@@ -178,11 +181,12 @@ final class CassetteOptions {
                             : "is too few for a spread; expected 2 or more"));
         }
         if (!measured.isEmpty() && (spread != null || ringing != null || shifts != null)) {
-            problems.add(new Problem(
-                    "--measured " + measured.get(0),
-                    0,
-                    0,
-                    "tells spread and ringing, and --spread, --shifts or --ringing tells them too; expected one of both"));
+            problems.add(
+                    new Problem(
+                            "--measured " + measured.get(0),
+                            0,
+                            0,
+                            "tells spread and ringing, and --spread, --shifts or --ringing tells them too; expected one of both"));
         }
         return problems.size() > before
                 ? Optional.empty()
@@ -192,7 +196,7 @@ final class CassetteOptions {
                         off.orElse(0),
                         rings,
                         unsure.orElse(ObservedSpread.USUAL_UNCERTAINTY_DEG),
-                        "as told by --spread"));
+                        spread == null ? "" : "as told by --spread"));
     }
 
     /** What was measured, with what the options set in its place. */

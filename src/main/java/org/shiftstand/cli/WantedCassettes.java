@@ -43,8 +43,7 @@ final class WantedCassettes {
         }
         return sound
                 ? IntStream.range(0, counts.size())
-                        .mapToObj(i -> new CassetteWish.Wanted(
-                                counts.get(i), pitches.get(pitches.size() == 1 ? 0 : i)))
+                        .mapToObj(i -> new CassetteWish.Wanted(counts.get(i), pitches.get(pitches.size() == 1 ? 0 : i)))
                         .toList()
                 : List.of();
     }

@@ -31,9 +31,25 @@ final class Figure {
         return Decimal.text(share * 100, 3) + " %";
     }
 
+    /** A spread: three digits, with its unit. */
+    static String fine(double base, Unit baseUnit) {
+        Unit unit = unit(baseUnit);
+        return Decimal.text(unit.fromBase(base), 3) + (unit.symbol().isEmpty() ? "" : " " + unit.symbol());
+    }
+
     /** Half-width as people write it; says so where it is not known. */
     static String plusMinus(double halfBase, Unit baseUnit) {
         return Double.isFinite(halfBase) ? "± " + of(halfBase, baseUnit) : "uncertainty not known";
+    }
+
+    /** An angle as a profile holds it: to a tenth of a degree. */
+    static double profileDeg(double deg) {
+        return Double.parseDouble(fixed(deg, 1));
+    }
+
+    /** A dwell as a profile holds it: to a millisecond, below ten of them to a tenth. */
+    static double profileMs(double seconds) {
+        return Double.parseDouble(number(seconds * 1000, Unit.MS));
     }
 
     private static String number(double value, Unit unit) {

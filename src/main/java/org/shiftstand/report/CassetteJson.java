@@ -44,7 +44,9 @@ public final class CassetteJson {
         json.endArray();
         json.texts(
                 "assumptions",
-                CassetteWords.assumptions(plan).stream().map(CassetteJson::plain).toList());
+                CassetteWords.assumptions(plan).stream()
+                        .map(CassetteJson::plain)
+                        .toList());
         json.endObject().end();
     }
 
@@ -119,10 +121,13 @@ public final class CassetteJson {
                 .field("overtravelDeg", check.overtravelDeg())
                 .field("scatterDeg", check.scatterDeg())
                 .field("marginDeg", check.marginDeg())
-                .field("marginMm", check.marginDeg().stream().boxed()
-                        .flatMap(deg -> plan.line().mm(deg).stream().boxed())
-                        .mapToDouble(mm -> mm)
-                        .findFirst())
+                .field(
+                        "marginMm",
+                        check.marginDeg().stream()
+                                .boxed()
+                                .flatMap(deg -> plan.line().mm(deg).stream().boxed())
+                                .mapToDouble(mm -> mm)
+                                .findFirst())
                 .field("overtravelAtMostDeg", check.overtravelAtMostDeg())
                 .field("spreadAtMostDeg", check.spreadAtMostDeg())
                 .field("gapAtLeastDeg", check.gapAtLeastDeg());

@@ -33,20 +33,22 @@ public final class CassetteProfile {
     private void comments() {
         Profile from = plan.profile();
         comment("DRAFT: " + cassette.sprockets() + " sprockets planned over the travel of " + from.name() + " version "
-                + from.version() + ", which has " + from.sprockets() + ". Nothing of it was measured on that cassette.");
+                + from.version() + ", which has " + from.sprockets()
+                + ". Nothing of it was measured on that cassette.");
         comment("Verdict of the plan: " + CassetteWords.verdict(cassette.room()) + "."
                 + (cassette.room() == Room.NOT_DECIDED
                         ? " Not known: " + Words.list(CassetteWords.open(cassette, plan), "and") + "."
                         : ""));
         cassette.tightest()
-                .ifPresent(check -> comment(
-                        "Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
+                .ifPresent(check ->
+                        comment("Tightest: " + CassetteWords.place(check) + ". " + CassetteWords.sum(check, plan)));
         out.append("#\n");
         comment("What it takes for granted:");
         CassetteWords.assumptions(plan).forEach(sentence -> comment("- " + sentence));
         out.append("#\n");
-        comment("To be proven by learning on that cassette: every position, every overtravel, the hold. First motion one"
-                + " shift at a time, with the supply's current limited and a hand on the emergency stop.");
+        comment(
+                "To be proven by learning on that cassette: every position, every overtravel, the hold. First motion one"
+                        + " shift at a time, with the supply's current limited and a hand on the emergency stop.");
     }
 
     private void comment(String sentence) {
@@ -57,9 +59,7 @@ public final class CassetteProfile {
         Profile from = plan.profile();
         String ending = "-" + cassette.sprockets();
         String stem = from.name();
-        key(
-                "profile",
-                stem.substring(0, Math.min(stem.length(), LONGEST_NAME - ending.length())) + ending);
+        key("profile", stem.substring(0, Math.min(stem.length(), LONGEST_NAME - ending.length())) + ending);
         key("version", "1");
         key("sprockets", String.valueOf(cassette.sprockets()));
         from.screwLeadMm().ifPresent(mm -> key("screw-lead", Decimal.text(mm) + " mm"));
@@ -97,6 +97,6 @@ public final class CassetteProfile {
     }
 
     private static String deg(double deg) {
-        return Decimal.text(Math.rint(deg * 100) / 100) + " deg";
+        return Double.isNaN(deg) ? "unknown" : Decimal.text(Math.rint(deg * 100) / 100) + " deg";
     }
 }

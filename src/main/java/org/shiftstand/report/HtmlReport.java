@@ -41,7 +41,8 @@ public final class HtmlReport {
         out.flush();
     }
 
-    private static TemplateEngine engine() {
+    /** Knows every template of this package. */
+    static TemplateEngine engine() {
         ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver(HtmlReport.class.getClassLoader());
         resolver.setPrefix("org/shiftstand/report/");
         resolver.setSuffix(".html");

@@ -17,7 +17,8 @@ final class Wrapped {
     Wrapped line(String first, String further, String sentence) {
         StringBuilder line = new StringBuilder(first);
         boolean empty = true;
-        for (String word : sentence.replace(Figures.NO_BREAK, String.valueOf(HELD)).split(" ", -1)) {
+        for (String word :
+                sentence.replace(Figures.NO_BREAK, String.valueOf(HELD)).split(" ", -1)) {
             if (!empty && line.length() + 1 + word.length() > WIDTH) {
                 flush(line);
                 line.append(further);

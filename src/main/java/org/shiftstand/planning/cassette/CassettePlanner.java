@@ -46,15 +46,15 @@ public final class CassettePlanner {
 
     private PlannedCassette present() {
         return checked(
-                new Laid(
-                        profile.positionsDeg(), profile.overtravelInboardDeg(), profile.overtravelOutboardDeg()),
+                new Laid(profile.positionsDeg(), profile.overtravelInboardDeg(), profile.overtravelOutboardDeg()),
                 false);
     }
 
     private PlannedCassette planned(CassetteWish.Wanted wanted) {
         double[] steps = steps(wanted);
-        List<Double> positions =
-                IntStream.range(0, steps.length).mapToObj(j -> line.degAt(steps[j])).toList();
+        List<Double> positions = IntStream.range(0, steps.length)
+                .mapToObj(j -> line.degAt(steps[j]))
+                .toList();
         int last = steps.length - 1;
         double scale = scale((positions.get(last) - positions.get(0)) / last);
         List<Double> in = IntStream.rangeClosed(1, last)
@@ -82,9 +82,8 @@ public final class CassettePlanner {
                     .toArray();
         }
         double stepMm = line.stepMm()
-                .orElseThrow(() -> new IllegalArgumentException(
-                        "millimetres are not known: screwLeadMm=" + profile.screwLeadMm() + ", presentPitchMm="
-                                + wish.presentPitchMm()));
+                .orElseThrow(() -> new IllegalArgumentException("millimetres are not known: screwLeadMm="
+                        + profile.screwLeadMm() + ", presentPitchMm=" + wish.presentPitchMm()));
         double pitch = wanted.pitchMm().getAsDouble() / stepMm;
         return IntStream.rangeClosed(0, last).mapToDouble(j -> j * pitch).toArray();
     }
@@ -131,13 +130,13 @@ public final class CassettePlanner {
         } else {
             checks.add(between(laid, from, to, RoomCheck.Side.NEXT, next, laid.overtravelDeg(from, to)));
         }
-        checks.add(between(laid, from, to, RoomCheck.Side.BACK, from, 0));
+        checks.add(between(laid, from, to, RoomCheck.Side.BACK, from, OptionalDouble.of(0)));
     }
 
     private RoomCheck between(
-            Laid laid, int from, int to, RoomCheck.Side side, int neighbour, double overtravelDeg) {
-        double gap =
-                Math.abs(laid.positionsDeg().get(neighbour - 1) - laid.positionsDeg().get(to - 1));
+            Laid laid, int from, int to, RoomCheck.Side side, int neighbour, OptionalDouble overtravelDeg) {
+        double gap = Math.abs(
+                laid.positionsDeg().get(neighbour - 1) - laid.positionsDeg().get(to - 1));
         return check(
                 from,
                 to,
@@ -153,7 +152,7 @@ public final class CassettePlanner {
             RoomCheck.Side side,
             OptionalDouble gap,
             OptionalDouble available,
-            double overtravelDeg) {
+            OptionalDouble overtravelDeg) {
         ObservedSpread spread = wish.spread();
         OptionalDouble scatter = spread.landingSdDeg().isPresent()
                 ? OptionalDouble.of(factor * spread.landingSdDeg().getAsDouble())
@@ -174,8 +173,9 @@ public final class CassettePlanner {
 
     /** Positions and table of one cassette, laid out as a profile has them. */
     private record Laid(List<Double> positionsDeg, List<Double> inboardDeg, List<Double> outboardDeg) {
-        double overtravelDeg(int from, int to) {
-            return to > from ? inboardDeg.get(to - 2) : outboardDeg.get(positionsDeg.size() - to - 1);
+        OptionalDouble overtravelDeg(int from, int to) {
+            double deg = to > from ? inboardDeg.get(to - 2) : outboardDeg.get(positionsDeg.size() - to - 1);
+            return Double.isNaN(deg) ? OptionalDouble.empty() : OptionalDouble.of(deg);
         }
     }
 }

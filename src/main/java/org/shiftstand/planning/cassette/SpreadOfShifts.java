@@ -64,8 +64,7 @@ public final class SpreadOfShifts {
      */
     public ObservedSpread observed(double uncertaintyDeg, String from) {
         List<Sample> groups = landingErrors.values().stream()
-                .map(values ->
-                        Sample.of(values.stream().mapToDouble(d -> d).toArray()))
+                .map(values -> Sample.of(values.stream().mapToDouble(d -> d).toArray()))
                 .filter(sample -> sample.count() > 1)
                 .toList();
         int freedom = groups.stream().mapToInt(sample -> sample.count() - 1).sum();

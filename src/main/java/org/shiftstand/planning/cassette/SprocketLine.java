@@ -19,8 +19,7 @@ public final class SprocketLine {
     private final OptionalDouble stepMm;
     private final OptionalDouble linkage;
 
-    private SprocketLine(
-            List<Double> positionsDeg, boolean even, OptionalDouble stepMm, OptionalDouble linkage) {
+    private SprocketLine(List<Double> positionsDeg, boolean even, OptionalDouble stepMm, OptionalDouble linkage) {
         this.positionsDeg = positionsDeg;
         this.even = even;
         this.stepMm = stepMm;
@@ -90,15 +89,11 @@ public final class SprocketLine {
 
     /** An angle in millimetres, by the mean of the present cassette. */
     public OptionalDouble mm(double deg) {
-        return stepMm.isPresent()
-                ? OptionalDouble.of(deg / pitchDeg() * stepMm.getAsDouble())
-                : OptionalDouble.empty();
+        return stepMm.isPresent() ? OptionalDouble.of(deg / pitchDeg() * stepMm.getAsDouble()) : OptionalDouble.empty();
     }
 
     /** Millimetres as an angle, by the mean of the present cassette. */
     public OptionalDouble deg(double mm) {
-        return stepMm.isPresent()
-                ? OptionalDouble.of(mm / stepMm.getAsDouble() * pitchDeg())
-                : OptionalDouble.empty();
+        return stepMm.isPresent() ? OptionalDouble.of(mm / stepMm.getAsDouble() * pitchDeg()) : OptionalDouble.empty();
     }
 }
