@@ -38,7 +38,7 @@ interface Running {
             case PROPORTION -> Optional.of(new Hits(clause, true));
             case REPEATABILITY -> Optional.of(new OfAxis(Positions::repeatability));
             case REVERSAL -> Optional.of(new OfAxis(Positions::reversal));
-            case EVERY, MINIMUM, MAXIMUM, FIRST_FAILURE, TOLERANCE_INTERVAL, CAPABILITY, DRIFT, CHANGE_POINT ->
+            case EVERY, MINIMUM, MAXIMUM, FIRST_FAILURE, TOLERANCE_INTERVAL, CAPABILITY, DRIFT, CHANGE_POINT, EQUIVALENT_TO ->
                 Optional.empty();
         };
     }
@@ -201,6 +201,7 @@ interface Running {
                     CAPABILITY,
                     DRIFT,
                     CHANGE_POINT,
+                    EQUIVALENT_TO,
                     FIRST_FAILURE -> {
                 Optional<Running> running = of(clause);
                 yield running.isEmpty() ? OptionalInt.empty() : follow(running.get(), clause, shifts, values, needs);
