@@ -19,11 +19,11 @@ public final class AngleBlock {
     public static final byte WINDOW = 3;
     /** {@link #edge}: a new sensing window, and the clock stood still in between. */
     public static final byte CLOCK_STOPPED = 4;
-    /** {@link #edge}: neighbours more than half a turn apart, or not decidable: the turn is not known. */
+    /** {@link #edge}: neighbours more than half an electrical turn apart, or not decidable: the turn is not known. */
     public static final byte AMBIGUOUS = 5;
     /**
      * {@link #edge}: the run was broken off and went on later. Nothing is known of what lies between; the angle is given on
-     * the turn that makes the smallest motion, and may be any whole number of turns off.
+     * the turn that makes the smallest motion, and may be any whole number of electrical turns off.
      */
     public static final byte BREAK = 6;
 

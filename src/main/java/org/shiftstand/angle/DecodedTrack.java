@@ -27,8 +27,10 @@ final class DecodedTrack implements AngleTrack {
     public AngleReader open() {
         return new DecodingReader(
                 source.open(),
+                correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
-                new Unwrapper(source, anyUnpowered),
+                new Unwrapper(source, anyUnpowered, correction.turnsPerCycle()),
+                correction.turnsPerCycle(),
                 checkpoints,
                 0);
     }
@@ -41,8 +43,10 @@ final class DecodedTrack implements AngleTrack {
         }
         return new DecodingReader(
                 source.open(from.sample()),
+                correction.drift().leveller(),
                 new PhaseTable(correction, readsUnpowered),
                 from.state().copy(),
+                correction.turnsPerCycle(),
                 checkpoints,
                 from.sample());
     }

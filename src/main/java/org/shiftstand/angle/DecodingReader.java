@@ -8,8 +8,10 @@ final class DecodingReader implements AngleReader {
     private static final int BLOCK = 2048;
 
     private final SampleReader in;
+    private final OffsetDrift.Leveller leveller;
     private final PhaseTable phase;
     private final Unwrapper unwrapper;
+    private final double turnsPerCycle;
     private final Checkpoints checkpoints;
     private final SampleBlock raw = new SampleBlock(BLOCK);
     /** Decoded samples: up to {@code done} unwrapped, up to {@code given} handed out, behind {@code done} still wrapped. */
@@ -22,10 +24,19 @@ final class DecodingReader implements AngleReader {
     private boolean ended;
     private long samples;
 
-    DecodingReader(SampleReader in, PhaseTable phase, Unwrapper unwrapper, Checkpoints checkpoints, long firstSample) {
+    DecodingReader(
+            SampleReader in,
+            OffsetDrift.Leveller leveller,
+            PhaseTable phase,
+            Unwrapper unwrapper,
+            double turnsPerCycle,
+            Checkpoints checkpoints,
+            long firstSample) {
         this.in = in;
+        this.leveller = leveller;
         this.phase = phase;
         this.unwrapper = unwrapper;
+        this.turnsPerCycle = turnsPerCycle;
         this.checkpoints = checkpoints;
         samples = firstSample;
     }
@@ -84,6 +95,7 @@ final class DecodingReader implements AngleReader {
     private int read(AngleBlock to, int at) {
         ended = !in.next(raw);
         int n = raw.size();
+        leveller.level(raw.timeS, raw.hallCos, raw.hallSin, n);
         phase.decode(raw, n, to, at);
         System.arraycopy(raw.timeS, 0, to.timeS, at, n);
         System.arraycopy(raw.powered, 0, to.powered, at, n);
@@ -99,6 +111,11 @@ final class DecodingReader implements AngleReader {
         }
         done = unwrapper.unwrap(block, window, filled, ended);
         samples += done;
+        if (turnsPerCycle != 1) {
+            for (int i = 0; i < done; i++) {
+                block.angleDeg[i] *= turnsPerCycle;
+            }
+        }
     }
 
     private static void copy(AngleBlock of, int from, AngleBlock to, int at, int n) {

@@ -4,7 +4,7 @@ import java.util.List;
 import org.shiftstand.capture.Request;
 import org.shiftstand.capture.SampleSource;
 
-/** A track with whole turns added from some instants on. */
+/** A track with electrical turns added from some instants on. */
 final class RebasedTrack implements AngleTrack {
     private final AngleTrack track;
     private final List<Rebase> rebases;
@@ -57,6 +57,7 @@ final class RebasedTrack implements AngleTrack {
 
     private final class Reader implements AngleReader {
         private final AngleReader in;
+        private final double cycleDeg = cycleDeg();
         private int passed;
 
         Reader(AngleReader in) {
@@ -72,7 +73,7 @@ final class RebasedTrack implements AngleTrack {
                     passed++;
                 }
                 block.angleDeg[i] +=
-                        passed == 0 ? 0 : 360.0 * rebases.get(passed - 1).turns();
+                        passed == 0 ? 0 : cycleDeg * rebases.get(passed - 1).turns();
             }
             return more;
         }

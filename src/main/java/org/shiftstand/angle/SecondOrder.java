@@ -1,6 +1,5 @@
 package org.shiftstand.angle;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
@@ -21,7 +20,7 @@ import java.util.Optional;
 record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double standardErrorDeg, int stretches) {
     private static final int ROUNDS = 4;
     /** Misfit over the median misfit beyond which a stretch is left out. */
-    private static final double FAR = 1.5;
+    static final double FAR = 1.5;
 
     /** The same before any term is known: a single wild sample must not make the first round give up. */
     private static final double WILD = 4;
@@ -33,11 +32,8 @@ record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double st
     private static final double LARGEST_RESIDUAL_DEG = 1.5;
 
     /** Empty where too few stretches support it, or they do not agree. */
-    static Optional<SecondOrder> estimate(Stretches from, Ellipse ellipse) {
-        var usable = new ArrayList<SteadyStretch>();
-        for (int s = 0; s < from.stretches(); s++) {
-            SteadyStretch.of(from, s, ellipse).ifPresent(usable::add);
-        }
+    static Optional<SecondOrder> estimate(Stretches from, Ellipse ellipse, Rails rails) {
+        List<SteadyStretch> usable = SteadyStretch.all(from, ellipse, rails);
         Optional<SecondOrder> estimate = solve(fitting(usable, NONE, WILD));
         for (int round = 1; round < ROUNDS && estimate.isPresent(); round++) {
             estimate = solve(fitting(usable, estimate.get(), FAR));
@@ -45,7 +41,7 @@ record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double st
         return estimate;
     }
 
-    private static List<SteadyStretch> fitting(List<SteadyStretch> stretches, SecondOrder term, double times) {
+    static List<SteadyStretch> fitting(List<SteadyStretch> stretches, SecondOrder term, double times) {
         double[] misfits =
                 stretches.stream().mapToDouble(s -> s.misfitDeg(term)).sorted().toArray();
         double limit = misfits.length == 0 ? 0 : times * misfits[misfits.length / 2];

@@ -1,5 +1,7 @@
 package org.shiftstand.angle;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 
 /** What a cubic in time leaves of the angle, of sin 2φ and of cos 2φ, over one stretch of near-constant speed. */
@@ -16,33 +18,56 @@ final class SteadyStretch {
     final double[] angleDeg = new double[N];
     final double[] sin2 = new double[N];
     final double[] cos2 = new double[N];
+    /** Sine and cosine of 3φ, then of 4φ; only on long records. */
+    private final double[][] higher;
 
-    private SteadyStretch() {}
+    /** Over the whole stretch, with its sense, degrees. */
+    double travelDeg;
+
+    private SteadyStretch(boolean withHigher) {
+        higher = withHigher ? new double[4][N] : new double[0][];
+    }
+
+    /** All that are steady; with higher orders where the record is long enough to learn them. */
+    static List<SteadyStretch> all(Stretches from, Ellipse ellipse, Rails rails) {
+        var steady = new ArrayList<SteadyStretch>();
+        for (int s = 0; s < from.stretches(); s++) {
+            of(from, s, ellipse, rails).ifPresent(steady::add);
+        }
+        return steady;
+    }
 
     /** Empty where a knot is a sensor fault, the travel is short, or the speed changes. */
-    static Optional<SteadyStretch> of(Stretches from, int index, Ellipse ellipse) {
-        var stretch = new SteadyStretch();
+    static Optional<SteadyStretch> of(Stretches from, int index, Ellipse ellipse, Rails rails) {
+        var stretch = new SteadyStretch(from.seen() > Stretches.MOST);
         int at = index * N;
-        if (!stretch.decode(from, at, ellipse) || !stretch.isSteady(from.timeS, at)) {
+        if (!stretch.decode(from, at, ellipse, rails) || !stretch.isSteady(from.timeS, at)) {
             return Optional.empty();
         }
         double[][] cubic = cubic(from.timeS, at);
         leave(stretch.angleDeg, cubic);
         leave(stretch.sin2, cubic);
         leave(stretch.cos2, cubic);
+        for (double[] wave : stretch.higher) {
+            leave(wave, cubic);
+        }
         return Optional.of(stretch);
     }
 
-    private boolean decode(Stretches from, int at, Ellipse ellipse) {
+    private boolean decode(Stretches from, int at, Ellipse ellipse, Rails rails) {
         double last = 0;
         double unwrapped = 0;
         for (int i = 0; i < N; i++) {
             double x = from.cos[at + i];
             double y = from.sin[at + i];
-            if (Math.abs(ellipse.radius(x, y) / ellipse.radius() - 1) > RADIUS_TOLERANCE) {
+            boolean clipped = rails.ofCos(x) != 0 || rails.ofSin(y) != 0;
+            if (!clipped && Math.abs(ellipse.radius(x, y) / ellipse.radius() - 1) > RADIUS_TOLERANCE) {
                 return false;
             }
-            double phi = ellipse.phi(x, y);
+            double phi = ellipse.phi(x, y, rails);
+            if (Double.isNaN(phi)) {
+                return false;
+            }
             double step = i == 0 ? 0 : Math.IEEEremainder(phi - last, 2 * Math.PI);
             if (Math.abs(step) > LONGEST_STEP) {
                 return false;
@@ -52,7 +77,12 @@ final class SteadyStretch {
             angleDeg[i] = Math.toDegrees(unwrapped);
             sin2[i] = Math.sin(2 * phi);
             cos2[i] = Math.cos(2 * phi);
+            for (int w = 0; w < higher.length; w++) {
+                double turns = (3 + w / 2) * phi;
+                higher[w][i] = w % 2 == 0 ? Math.sin(turns) : Math.cos(turns);
+            }
         }
+        travelDeg = angleDeg[N - 1];
         return Math.abs(angleDeg[N - 1]) >= SHORTEST_DEG;
     }
 
@@ -112,6 +142,15 @@ final class SteadyStretch {
             sum += a[i] * b[i];
         }
         return sum;
+    }
+
+    /** Sine and cosine of 2φ, 3φ and 4φ at a knot, what a cubic takes of them taken out. */
+    void waves(int knot, double[] into) {
+        into[0] = sin2[knot];
+        into[1] = cos2[knot];
+        for (int w = 0; w < higher.length; w++) {
+            into[2 + w] = higher[w][knot];
+        }
     }
 
     /** Root mean square of what the term leaves here, degrees. */

@@ -16,7 +16,8 @@ import org.shiftstand.capture.SampleSource;
 final class Stretches {
     static final int KNOTS = 25;
     private static final int OVERLAP = 13;
-    private static final int MOST = 2048;
+    /** Kept. */
+    static final int MOST = 2048;
 
     /** Knots of a stretch one after the other: stretch {@code s} holds elements {@code s * KNOTS} and on. */
     final double[] timeS = new double[MOST * KNOTS];
@@ -29,6 +30,8 @@ final class Stretches {
 
     private final ThinnedPairs powered = new ThinnedPairs();
     private final ThinnedPairs unpowered = new ThinnedPairs();
+
+    private final OffsetBlocks blocks = new OffsetBlocks();
 
     private final double longestStepS;
     private final double[] openTime = new double[KNOTS];
@@ -95,6 +98,9 @@ final class Stretches {
             keep();
         }
         int from = KNOTS - OVERLAP;
+        for (int i = 0; i < from; i++) {
+            blocks.add(openTime[i], openCos[i], openSin[i]);
+        }
         System.arraycopy(openTime, from, openTime, 0, OVERLAP);
         System.arraycopy(openCos, from, openCos, 0, OVERLAP);
         System.arraycopy(openSin, from, openSin, 0, OVERLAP);
@@ -123,6 +129,21 @@ final class Stretches {
 
     int stretches() {
         return stretches;
+    }
+
+    /** The knots once more, by blocks of time. */
+    OffsetBlocks blocks() {
+        return blocks;
+    }
+
+    /** Takes a drift of the offsets out of all knots. */
+    void level(OffsetDrift drift) {
+        drift.leveller().level(timeS, cos, sin, knots());
+    }
+
+    /** Kept or not; beyond {@link #MOST} those kept share no more than a knot. */
+    long seen() {
+        return completed;
     }
 
     int knots() {

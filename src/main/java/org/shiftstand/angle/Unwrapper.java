@@ -6,10 +6,10 @@ import org.shiftstand.capture.SampleSource;
 
 /**
  * Unwraps angles and says what lies between neighbours: nothing, a gap, a new sensing window, a stopped clock, an
- * unknown turn. Keeps only what a later sample needs, so that a copy of it can go on from any place.
+ * unknown turn. Angles are electrical ones here. Keeps only what a later sample needs, so that a copy of it can go on from any place.
  */
 final class Unwrapper {
-    /** Speed below which a shaft is at rest, degrees a second, and the time over which it is taken. */
+    /** Speed below which a shaft is at rest, degrees of the shaft a second, and the time over which it is taken. */
     private static final double REST_SPEED = 50;
 
     private static final double REST_TIME_S = 0.02;
@@ -27,6 +27,7 @@ final class Unwrapper {
     private static final int SIDE = 4;
 
     private final double longestStepS;
+    private final double restSpeed;
     private final boolean hasWindow;
     private final boolean anyUnpowered;
     private final List<SampleSource.Gap> knownGaps;
@@ -54,9 +55,10 @@ final class Unwrapper {
     private int ringCount;
     private int ringNext;
 
-    Unwrapper(SampleSource source, boolean anyUnpowered) {
+    Unwrapper(SampleSource source, boolean anyUnpowered, double turnsPerCycle) {
         this(
                 1.5 * source.intervalS(),
+                REST_SPEED / turnsPerCycle,
                 source.channels().window(),
                 anyUnpowered,
                 source.gaps(),
@@ -66,12 +68,14 @@ final class Unwrapper {
 
     private Unwrapper(
             double longestStepS,
+            double restSpeed,
             boolean hasWindow,
             boolean anyUnpowered,
             List<SampleSource.Gap> knownGaps,
             NextBreak nextBreak,
             int ring) {
         this.longestStepS = longestStepS;
+        this.restSpeed = restSpeed;
         this.hasWindow = hasWindow;
         this.anyUnpowered = anyUnpowered;
         this.knownGaps = knownGaps;
@@ -81,7 +85,8 @@ final class Unwrapper {
     }
 
     Unwrapper copy() {
-        var copy = new Unwrapper(longestStepS, hasWindow, anyUnpowered, knownGaps, nextBreak.copy(), ringTime.length);
+        var copy = new Unwrapper(
+                longestStepS, restSpeed, hasWindow, anyUnpowered, knownGaps, nextBreak.copy(), ringTime.length);
         copy.broken = broken;
         copy.nextGap = nextGap;
         copy.started = started;
@@ -354,7 +359,7 @@ final class Unwrapper {
         if (ringCount < 3) {
             return false;
         }
-        return Math.abs(speedBefore(ringCount)) < REST_SPEED;
+        return Math.abs(speedBefore(ringCount)) < restSpeed;
     }
 
     /** Mean speed over the last {@code count} good samples, degrees a second. */
@@ -369,7 +374,7 @@ final class Unwrapper {
         double lost = t - goodTimeS;
         double before = ringCount > SIDE ? speedBefore(SIDE + 1) : ringCount >= 2 ? speedBefore(ringCount) : 0;
         double after = speedAfter(block, window, i, n);
-        if (Math.abs(before) < REST_SPEED && Math.abs(after) < REST_SPEED) {
+        if (Math.abs(before) < restSpeed && Math.abs(after) < restSpeed) {
             return 0;
         }
         return lost > LONGEST_BRIDGE_S ? Double.NaN : (before + after) / 2 * lost;

@@ -146,9 +146,10 @@ public record RigDescription(
      *
      * @param low least count of the converter
      * @param high greatest count of the converter
-     * @param turnsPerCycle shaft turns in one electrical turn
+     * @param turnsPerCycle turns of the shaft in one electrical turn: 1 with the usual magnet, 1/2 with one of two
+     *     periods a turn; a whole number or the inverse of one
      */
-    public record Hall(int low, int high, int turnsPerCycle) {
+    public record Hall(int low, int high, double turnsPerCycle) {
         static final Hall USUAL = new Hall(0, 4095, 1);
     }
 

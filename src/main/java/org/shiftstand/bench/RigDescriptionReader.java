@@ -31,6 +31,10 @@ public final class RigDescriptionReader {
     private static final int FASTEST = 12_000_000;
     private static final Pattern COUNTS = Pattern.compile("(-?[0-9]{1,9})\\.\\.(-?[0-9]{1,9})");
 
+    private static final int MOST_TURNS = 64;
+    /** Part by which a written ratio may differ from the one that is meant: 0.333 is a third. */
+    private static final double AS_WRITTEN = 0.005;
+
     /** What can be calibrated, and the unit of what is left uncertain. */
     private static final Map<String, Dimension> CALIBRATED = Map.of(
             "angle", Dimension.ANGLE,
@@ -133,12 +137,30 @@ public final class RigDescriptionReader {
         Optional<int[]> range = table.flatMap(t -> t.find("range"))
                 .map(RigDescriptionReader::counts)
                 .orElse(Optional.of(new int[] {Hall.USUAL.low(), Hall.USUAL.high()}));
-        Optional<Integer> turns = table.flatMap(t -> t.find("turns-per-cycle"))
-                .map(n -> n.whole(1, 64))
-                .orElse(Optional.of(1));
+        Optional<Double> turns = table.flatMap(t -> t.find("turns-per-cycle"))
+                .map(RigDescriptionReader::turnsPerCycle)
+                .orElse(Optional.of(1.0));
         return range.isEmpty() || turns.isEmpty()
                 ? Optional.empty()
                 : Optional.of(new Hall(range.get()[0], range.get()[1], turns.get()));
+    }
+
+    /** A whole number, or 1 over one. */
+    private static Optional<Double> turnsPerCycle(Node node) {
+        Optional<Quantity> read = node.quantity(Dimension.RATIO);
+        if (read.isEmpty()) {
+            return Optional.empty();
+        }
+        double written = read.get().base();
+        double whole = Math.rint(written < 1 ? 1 / written : written);
+        double meant = written < 1 ? 1 / whole : whole;
+        if (whole >= 1 && whole <= MOST_TURNS && Math.abs(written / meant - 1) <= AS_WRITTEN) {
+            return Optional.of(meant);
+        }
+        node.problem("turns-per-cycle is " + read.get()
+                + "; expected turns of the shaft in one electrical turn, a whole number from 1 to 64 or 1 over one: 0.5 for a"
+                + " magnet of two periods a turn");
+        return Optional.empty();
     }
 
     private static Optional<int[]> counts(Node node) {

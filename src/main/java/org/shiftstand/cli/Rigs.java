@@ -2,6 +2,8 @@ package org.shiftstand.cli;
 
 import java.util.Optional;
 import org.shiftstand.bench.RigDescription;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Problem;
 import org.shiftstand.link.Link;
 import org.shiftstand.link.Port;
 import org.shiftstand.link.SerialPlace;
@@ -33,10 +35,19 @@ final class Rigs {
      */
     Port place(RigAddress address, Profile profile, Optional<RigDescription> description) {
         if (address instanceof RigAddress.Simulated simulated) {
-            return new SimulatedPlace(profile, simulated.options());
+            return simulated(profile, simulated);
         }
         RigAddress.Serial serial = (RigAddress.Serial) address;
         return new SerialPlace(
                 serial.port().toString(), description.map(RigDescription::speed).orElse(usualSpeed));
+    }
+
+    /** A simulated unit that the profile or the options do not allow is told like any other wrong input. */
+    private static Port simulated(Profile profile, RigAddress.Simulated simulated) {
+        try {
+            return new SimulatedPlace(profile, simulated.options());
+        } catch (IllegalArgumentException e) {
+            throw new BadInput(new Problem("--rig", 0, 0, String.valueOf(e.getMessage())));
+        }
     }
 }

@@ -23,7 +23,10 @@ import picocli.CommandLine.Spec;
             CheckCommand.class,
             JudgeCommand.class,
             MeasureCommand.class,
+            ImportCommand.class,
+            CharacteriseCommand.class,
             CompareCommand.class,
+            CassetteCommand.class,
             RigCommand.class,
             SpecCommand.class
         },

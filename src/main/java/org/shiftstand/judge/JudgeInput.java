@@ -173,10 +173,7 @@ public final class JudgeInput implements AutoCloseable {
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
-        JudgeOptions completed = completed(options, profileText, procedure);
-        if (rig.isPresent() && options.bench().rig().isEmpty()) {
-            completed = completed.withBench(options.bench().with(rig.get()));
-        }
+        JudgeOptions completed = onRig(completed(options, profileText, procedure), rig);
         if (procedure.isPresent() && profile.isPresent() && options.plan().isEmpty()) {
             completed = completed.withPlan(Plan.of(Script.layOut(procedure.get(), profile.get())));
         }
@@ -199,7 +196,7 @@ public final class JudgeInput implements AutoCloseable {
     }
 
     /**
-     * The profile and the options to measure by, with the unit's own limits where they are known.
+     * The profile and the options to measure by, with the unit's own limits and the rig's description where they are known.
      *
      * @throws BadInput with everything that is wrong
      */
@@ -210,12 +207,15 @@ public final class JudgeInput implements AutoCloseable {
         Optional<OwnLimits> limits =
                 BadInput.gathered(problems, () -> ownLimits(named, options)).flatMap(read -> read);
         limits.ifPresent(own -> profile.ifPresent(p -> problems.addAll(own.problems(p))));
+        Optional<RigDescription> rig =
+                BadInput.gathered(problems, () -> rig(named)).flatMap(read -> read);
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
+        JudgeOptions on = onRig(options, rig);
         return new MeasureCase(
                 profile.map(p -> limits.map(own -> own.in(p)).orElse(p)),
-                limits.map(own -> own.in(options)).orElse(options));
+                limits.map(own -> own.in(on)).orElse(on));
     }
 
     /** What {@code measure} needs beside the samples. */
@@ -227,6 +227,12 @@ public final class JudgeInput implements AutoCloseable {
                 .map(typed -> Bundled.find(typed, Bundled.Kind.RIG))
                 .or(() -> Optional.ofNullable(texts.get("rig")))
                 .map(RigDescriptionReader::read);
+    }
+
+    private static JudgeOptions onRig(JudgeOptions options, Optional<RigDescription> rig) {
+        return rig.isPresent() && options.bench().rig().isEmpty()
+                ? options.withBench(options.bench().with(rig.get()))
+                : options;
     }
 
     /** The limits that the user named, else the record's own; none where the options have some already. */

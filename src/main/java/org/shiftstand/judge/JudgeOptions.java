@@ -24,6 +24,8 @@ import org.shiftstand.spec.PlannedShift;
  * @param limitsFrom where this unit's own mechanical limits come from, a sentence; empty where there are none
  * @param bench what is known of the bench, for uncertainty budgets
  * @param notices to be told beside those of the measuring itself
+ * @param turnsPerCycle turns of the shaft in one electrical turn of the Hall pair; empty takes what the rig's
+ *     description says, else 1
  */
 public record JudgeOptions(
         ShiftOptions shifts,
@@ -35,7 +37,8 @@ public record JudgeOptions(
         Optional<String> runEnd,
         Optional<String> limitsFrom,
         BenchFacts bench,
-        List<String> notices) {
+        List<String> notices,
+        OptionalDouble turnsPerCycle) {
     public JudgeOptions {
         plan = plan.map(List::copyOf);
         identity = Collections.unmodifiableMap(new LinkedHashMap<>(identity)); // keeps the reading order
@@ -54,7 +57,8 @@ public record JudgeOptions(
                 Optional.empty(),
                 Optional.empty(),
                 BenchFacts.NONE,
-                List.of());
+                List.of(),
+                OptionalDouble.empty());
     }
 
     /** {@code forward} or {@code reversed}. */
@@ -93,44 +97,108 @@ public record JudgeOptions(
                 runEnd,
                 Optional.of(from),
                 bench,
-                notices);
+                notices,
+                turnsPerCycle);
     }
 
     public JudgeOptions withCalibration(Correction stored) {
         return new JudgeOptions(
-                shifts, bandSet, Optional.of(stored), plan, unit, identity, runEnd, limitsFrom, bench, notices);
+                shifts,
+                bandSet,
+                Optional.of(stored),
+                plan,
+                unit,
+                identity,
+                runEnd,
+                limitsFrom,
+                bench,
+                notices,
+                turnsPerCycle);
     }
 
     public JudgeOptions withPlan(List<PlannedShift> planned) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, Optional.of(planned), unit, identity, runEnd, limitsFrom, bench, notices);
+                shifts,
+                bandSet,
+                calibration,
+                Optional.of(planned),
+                unit,
+                identity,
+                runEnd,
+                limitsFrom,
+                bench,
+                notices,
+                turnsPerCycle);
     }
 
     public JudgeOptions withUnit(String id) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, Optional.of(id), identity, runEnd, limitsFrom, bench, notices);
+                shifts,
+                bandSet,
+                calibration,
+                plan,
+                Optional.of(id),
+                identity,
+                runEnd,
+                limitsFrom,
+                bench,
+                notices,
+                turnsPerCycle);
     }
 
     public JudgeOptions withIdentity(Map<String, String> facts) {
-        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, bench, notices);
+        return new JudgeOptions(
+                shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, bench, notices, turnsPerCycle);
     }
 
     /** The run ended before its script was done, for this reason. */
     public JudgeOptions withRunEnd(String reason) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, unit, identity, Optional.of(reason), limitsFrom, bench, notices);
+                shifts,
+                bandSet,
+                calibration,
+                plan,
+                unit,
+                identity,
+                Optional.of(reason),
+                limitsFrom,
+                bench,
+                notices,
+                turnsPerCycle);
     }
 
     /** What is known of the bench, for uncertainty budgets. */
     public JudgeOptions withBench(BenchFacts facts) {
-        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, facts, notices);
+        return new JudgeOptions(
+                shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, facts, notices, turnsPerCycle);
     }
 
     public JudgeOptions withNotices(List<String> told) {
-        return new JudgeOptions(shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, bench, told);
+        return new JudgeOptions(
+                shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, bench, told, turnsPerCycle);
+    }
+
+    /** Of a magnet whose field goes round so often in one turn of the shaft, 1 or more; goes before the rig's description. */
+    public JudgeOptions withPeriodsPerTurn(int periods) {
+        if (periods < 1) {
+            throw new IllegalArgumentException("a magnet has one period a turn or more: periods=" + periods);
+        }
+        return new JudgeOptions(
+                shifts,
+                bandSet,
+                calibration,
+                plan,
+                unit,
+                identity,
+                runEnd,
+                limitsFrom,
+                bench,
+                notices,
+                OptionalDouble.of(1.0 / periods));
     }
 
     private JudgeOptions with(ShiftOptions options, boolean band) {
-        return new JudgeOptions(options, band, calibration, plan, unit, identity, runEnd, limitsFrom, bench, notices);
+        return new JudgeOptions(
+                options, band, calibration, plan, unit, identity, runEnd, limitsFrom, bench, notices, turnsPerCycle);
     }
 }

@@ -8,8 +8,13 @@ import org.shiftstand.angle.AngleTrack;
 import org.shiftstand.angle.Correction;
 import org.shiftstand.angle.DecodeOptions;
 import org.shiftstand.angle.HallDecoder;
+import org.shiftstand.angle.HigherOrder;
+import org.shiftstand.angle.OffsetDrift;
+import org.shiftstand.angle.Rails;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
+import org.shiftstand.quantity.Quantity;
+import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.ShiftFinder;
 import org.shiftstand.shift.ShiftTable;
 
@@ -23,12 +28,15 @@ public final class Measuring {
      * @param profile to number and align by; empty numbers what is seen from its outermost sprocket
      */
     public static Measurement measure(SampleSource source, Optional<Profile> profile, JudgeOptions options) {
-        AngleTrack track = HallDecoder.decode(
-                source, options.calibration().map(DecodeOptions::calibrated).orElseGet(DecodeOptions::fromCapture));
+        AngleTrack track = HallDecoder.decode(source, decoding(options));
         ShiftTable table = ShiftFinder.find(track, profile, options.shifts());
         List<String> notices = new ArrayList<>(source.notices());
         notices.addAll(gaps(source));
         notices.addAll(correction(track.correction()));
+        notices.addAll(turns(track, options));
+        notices.addAll(higherOrder(track.correction()));
+        notices.addAll(drift(track.correction()));
+        notices.addAll(clipped(track.correction().rails()));
         notices.addAll(table.notices());
         notices.addAll(options.notices());
         return new Measurement(
@@ -39,7 +47,19 @@ public final class Measuring {
                 notices.stream().distinct().toList());
     }
 
-    /** Whole turns that the table has added behind breaks, so that drawings show its angles. */
+    private static DecodeOptions decoding(JudgeOptions options) {
+        DecodeOptions decoding =
+                options.calibration().map(DecodeOptions::calibrated).orElseGet(DecodeOptions::fromCapture);
+        if (options.turnsPerCycle().isPresent()) {
+            return decoding.withTurnsPerCycle(options.turnsPerCycle().getAsDouble());
+        }
+        return options.bench()
+                .rig()
+                .map(rig -> decoding.withTurnsPerCycle(rig.hall().turnsPerCycle()))
+                .orElse(decoding);
+    }
+
+    /** Electrical turns that the table has added behind breaks, so that drawings show its angles. */
     private static List<AngleTrack.Rebase> rebases(ShiftTable table) {
         return table.resumptions().stream()
                 .map(r -> new AngleTrack.Rebase(
@@ -56,6 +76,74 @@ public final class Measuring {
                 : List.of("the source knows of " + source.gaps().size()
                         + (source.gaps().size() == 1 ? " gap" : " gaps") + " with " + missing
                         + " missing samples; shifts that they touch are not measured there");
+    }
+
+    /** Which magnet is meant, where it is not the usual one. */
+    private static List<String> turns(AngleTrack track, JudgeOptions options) {
+        return track.cycleDeg() == 360
+                ? List.of()
+                : List.of(String.format(
+                        Locale.ROOT,
+                        "one electrical turn of the Hall pair is taken for %s of the shaft, as %s says; where a turn is"
+                                + " not known, angles are known but for so much",
+                        new Quantity(Math.rint(100 * track.cycleDeg()) / 100, Unit.DEG),
+                        options.turnsPerCycle().isPresent()
+                                ? "the option given"
+                                : options.calibration().isPresent()
+                                                && options.bench().rig().isEmpty()
+                                        ? "the calibration"
+                                        : "the rig's description"));
+    }
+
+    /** What a long record gained beyond the second order. */
+    private static List<String> higherOrder(Correction correction) {
+        HigherOrder higher = correction.higher();
+        return higher.isLearned()
+                ? List.of(String.format(
+                        Locale.ROOT,
+                        "harmonics of the orders 3 and 4 of the Hall pair were learned from %d stretches of steady speed;"
+                                + " they reduce what is left on stretches held out from %.3f to %.3f deg rms",
+                        higher.stretches(),
+                        correction.turnsPerCycle() * higher.residualBeforeDeg(),
+                        correction.turnsPerCycle() * higher.residualAfterDeg()))
+                : List.of();
+    }
+
+    /** How far the offsets of the pair drifted, and what re-fitting them gained. */
+    private static List<String> drift(Correction correction) {
+        OffsetDrift drift = correction.drift();
+        return drift.isLearned()
+                ? List.of(String.format(
+                        Locale.ROOT,
+                        "the offsets of the Hall pair drift by %.2f %% of its radius over the run; they were fitted anew in %d"
+                                + " blocks of time, with straight lines between, which reduces the scatter across the circle"
+                                + " from %.3f to %.3f deg rms",
+                        100 * drift.range() / correction.radius(),
+                        drift.centres().size(),
+                        correction.turnsPerCycle() * drift.scatterBeforeDeg(),
+                        correction.turnsPerCycle() * drift.scatterAfterDeg()))
+                : List.of();
+    }
+
+    private static List<String> clipped(Rails rails) {
+        List<String> told = new ArrayList<>();
+        clipped(told, "cosine", "at and above", rails.cosHigh());
+        clipped(told, "cosine", "at and below", rails.cosLow());
+        clipped(told, "sine", "at and above", rails.sinHigh());
+        clipped(told, "sine", "at and below", rails.sinLow());
+        return told;
+    }
+
+    private static void clipped(List<String> told, String output, String where, double rail) {
+        if (Double.isFinite(rail)) {
+            told.add(String.format(
+                    Locale.ROOT,
+                    "the %s output of the Hall pair is clipped %s %.5g: no fit uses it there, and angles come from the other"
+                            + " output alone; a smaller gain or another range would show all of it",
+                    output,
+                    where,
+                    rail));
+        }
     }
 
     private static List<String> correction(Correction correction) {

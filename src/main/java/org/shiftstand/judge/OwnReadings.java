@@ -125,7 +125,7 @@ final class OwnReadings {
         // counts that fill less than 2 % or more than all of the converter's range are none: volts, most likely
         boolean counts = radius > 0.02 * swing && radius <= 1.5 * swing;
         double step = counts ? 1 / radius : 5 / swing; // else taken to fill a fifth of the range
-        double u = Math.toDegrees(step) / QUANTUM;
+        double u = Math.toDegrees(step) * correction.turnsPerCycle() / QUANTUM;
         String from = counts
                 ? "one count on a circle of " + Math.round(radius) + " counts"
                 : "one count of the rig's converter, the pair taken to fill a fifth of its range";

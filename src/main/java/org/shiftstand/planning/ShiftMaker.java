@@ -104,15 +104,16 @@ final class ShiftMaker {
         boolean ofPlateau =
                 measure == Measure.HOLD || measure == Measure.REST_HOLD || measure == Measure.RETURN_RINGING;
         boolean first = measure == Measure.CREEP && placed.index() == 0;
-        if ((ofPlateau && !nominal.overtravels()) || first) {
+        boolean none = !nominal.overtravels().orElse(true);
+        if ((ofPlateau && none) || first) {
             return NOT_APPLICABLE;
         }
-        if (typical.isEmpty()) {
+        if (typical.isEmpty() || (ofPlateau && nominal.overtravels().isEmpty())) {
             return new Measured.NotMeasured("the profile does not say what is nominal");
         }
         double middle = typical.getAsDouble();
         // no plateau: exactly 0, as it is measured
-        boolean still = measure == Measure.OVERTRAVEL && !nominal.overtravels();
+        boolean still = measure == Measure.OVERTRAVEL && none;
         double sound = middle + (still ? 0 : spread * deviation(measure, placed, scores));
         double value = fault.isPresent() ? fault.get().bend(sound, middle, placed.shift(), unit.sd(measure)) : sound;
         return new Measured.Value(Fault.signed(measure) ? value : Math.max(0, value));

@@ -50,7 +50,10 @@ public record SoundUnit(double landingSdDeg) {
             case HOLD -> OptionalDouble.of(holdS(shift));
             case REST_HOLD -> OptionalDouble.of(holdS(shift) - 0.02); // the same within half the settle band
             case TRAVEL_TIME -> OptionalDouble.of(0.6 * MOTION_S);
-            case SETTLE_TIME -> OptionalDouble.of(shift.overtravels() ? 2 * MOTION_S + holdS(shift) : MOTION_S);
+            case SETTLE_TIME ->
+                shift.overtravels()
+                        .map(with -> OptionalDouble.of(with ? 2 * MOTION_S + holdS(shift) : MOTION_S))
+                        .orElse(OptionalDouble.empty());
             case PEAK_CURRENT -> OptionalDouble.of(5);
             case CHARGE -> OptionalDouble.of(0.3);
             case ENERGY -> OptionalDouble.of(2.2);

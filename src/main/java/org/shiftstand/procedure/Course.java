@@ -104,8 +104,9 @@ public final class Course {
         return overtravels(from, to) ? 2 * MOTION_S : MOTION_S;
     }
 
+    /** Also where it is not known: a time that is planned too long does no harm. */
     private boolean overtravels(int from, int to) {
-        return profile.overtravelDeg(from, to) > 0;
+        return profile.overtravel(from, to).orElse(Double.POSITIVE_INFINITY) > 0;
     }
 
     public List<Action> actions() {

@@ -6,13 +6,16 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.document.Node;
+import org.shiftstand.document.Scalar;
 import org.shiftstand.document.Table;
 import org.shiftstand.quantity.Decimal;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Quantity;
 
-/** The programmed overtravel of a profile, one value a shift between neighbours. */
+/** The programmed overtravel of a profile, one value a shift between neighbours, or the word {@code unknown}. */
 final class OvertravelTable {
+    private static final String UNKNOWN = "unknown";
+
     private final Optional<Table> table;
     private final Optional<Integer> sprockets;
     private final List<Double> positions;
@@ -34,37 +37,46 @@ final class OvertravelTable {
         table.ifPresent(t -> t.only("inboard", "outboard"));
     }
 
-    /** 1→2, 2→3, …; all 0 where the profile has none. */
+    /** 1→2, 2→3, …; all 0 where the profile has none; NaN for {@code unknown}. */
     List<Double> inboard() {
         return read("inboard");
     }
 
-    /** N→N−1, … 2→1; all 0 where the profile has none. */
+    /** N→N−1, … 2→1; likewise. */
     List<Double> outboard() {
         return read("outboard");
     }
 
     private List<Double> read(String direction) {
-        List<Double> none = Collections.nCopies(sprockets.orElse(2) - 1, 0.0);
         Optional<Node> node = table.flatMap(t -> t.find(direction));
-        Optional<List<Quantity>> values = node.flatMap(n -> n.quantities(Dimension.ANGLE));
-        if (values.isEmpty()) {
-            return none;
+        List<Node> items = node.map(n -> n.items("a list of angles such as [270 deg, 0 deg, unknown]"))
+                .orElse(List.of());
+        List<Optional<Quantity>> values =
+                items.stream().map(OvertravelTable::value).toList();
+        if (items.isEmpty()) {
+            return Collections.nCopies(sprockets.orElse(2) - 1, 0.0);
         }
-        int n = values.get().size();
+        int n = items.size();
         sprockets
                 .filter(s -> s - 1 != n)
-                .ifPresent(s -> node.get()
+                .ifPresent(s -> node.orElseThrow()
                         .problem(direction + " overtravel has " + n + " values; expected " + (s - 1)
                                 + ", one for each shift between neighbours"
                                 + (direction.equals("inboard") ? ", 1→2 first" : ", " + s + "→" + (s - 1) + " first")));
-        List<Node> items = node.get().oneOrMany();
         var degrees = new ArrayList<Double>();
         for (int i = 0; i < n; i++) {
-            degrees.add(values.get().get(i).base());
-            check(direction, i, values.get().get(i), items.get(i), n);
+            degrees.add(values.get(i).map(Quantity::base).orElse(Double.NaN));
+            if (values.get(i).isPresent()) {
+                check(direction, i, values.get(i).get(), items.get(i), n);
+            }
         }
         return degrees;
+    }
+
+    /** Empty for {@code unknown}, and for what is no angle, which is noted. */
+    private static Optional<Quantity> value(Node item) {
+        boolean unknown = item instanceof Scalar scalar && scalar.value().equals(UNKNOWN);
+        return unknown ? Optional.empty() : item.quantity(Dimension.ANGLE);
     }
 
     private void check(String direction, int i, Quantity value, Node item, int n) {

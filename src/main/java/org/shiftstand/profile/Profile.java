@@ -1,5 +1,6 @@
 package org.shiftstand.profile;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 
@@ -14,8 +15,8 @@ import java.util.OptionalDouble;
  * @param outboardLimitDeg mechanical limit beyond sprocket 1, where known
  * @param inboardLimitDeg mechanical limit beyond sprocket N, where known
  * @param holdS programmed hold at the overtravel plateau, seconds
- * @param overtravelInboardDeg 1→2, 2→3, … length N − 1; 0 for none
- * @param overtravelOutboardDeg N→N−1, … 2→1, length N − 1
+ * @param overtravelInboardDeg 1→2, 2→3, … length N − 1; 0 for none, NaN where it is not known
+ * @param overtravelOutboardDeg N→N−1, … 2→1, length N − 1; likewise
  * @param cassette tooth counts of sprockets 1…N; empty where not given
  * @param sha256 digest of the file's text
  */
@@ -77,8 +78,35 @@ public record Profile(
         return best;
     }
 
-    /** Nominal overtravel of a shift between neighbours, degrees; of a longer shift that of its last step. */
+    /**
+     * Nominal overtravel of a shift between neighbours, degrees; of a longer shift that of its last step. 0 for none; empty
+     * where the profile says {@code unknown}.
+     */
+    public OptionalDouble overtravel(int from, int to) {
+        double deg = to > from ? overtravelInboardDeg.get(to - 2) : overtravelOutboardDeg.get(sprockets - to - 1);
+        return Double.isNaN(deg) ? OptionalDouble.empty() : OptionalDouble.of(deg);
+    }
+
+    /** The same for whoever has asked {@link #unknownOvertravel} before: an unknown row is refused. */
     public double overtravelDeg(int from, int to) {
-        return to > from ? overtravelInboardDeg.get(to - 2) : overtravelOutboardDeg.get(sprockets - to - 1);
+        return overtravel(from, to)
+                .orElseThrow(() -> new IllegalStateException(
+                        "the overtravel is not known: profile=" + name + ", from=" + from + ", to=" + to));
+    }
+
+    /** Shifts between neighbours whose overtravel is not known, as {@code 7→8}: inboard from 1, then outboard from N. */
+    public List<String> unknownOvertravel() {
+        var unknown = new ArrayList<String>();
+        for (int k = 1; k < sprockets; k++) {
+            if (overtravel(k, k + 1).isEmpty()) {
+                unknown.add(k + "→" + (k + 1));
+            }
+        }
+        for (int k = sprockets; k > 1; k--) {
+            if (overtravel(k, k - 1).isEmpty()) {
+                unknown.add(k + "→" + (k - 1));
+            }
+        }
+        return unknown;
     }
 }

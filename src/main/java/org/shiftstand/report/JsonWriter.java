@@ -101,6 +101,13 @@ public final class JsonWriter {
         return this;
     }
 
+    /** A number in an array; NaN is no value: {@code null}. */
+    public JsonWriter element(double value) {
+        member();
+        raw(Double.isNaN(value) ? "null" : JsonNumber.text(value));
+        return this;
+    }
+
     public JsonWriter texts(String name, List<String> values) {
         array(name);
         for (String value : values) {

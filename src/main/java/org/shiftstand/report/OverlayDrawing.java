@@ -72,8 +72,7 @@ final class OverlayDrawing {
                 .end();
         svg.fill(Palette.INK);
         time.ticks(8).forEach(t -> svg.text(time.at(t), BOTTOM + 17, "middle", Figures.bare(t, time.tickDecimals(8))));
-        angle.ticks(6)
-                .forEach(a -> svg.text(LEFT - 8, angle.at(a) + 4, "end", Figures.bare(a, angle.tickDecimals(6))));
+        angle.ticks(6).forEach(a -> svg.text(LEFT - 8, angle.at(a) + 4, "end", Figures.bare(a, angle.tickDecimals(6))));
         svg.text((LEFT + RIGHT) / 2, BOTTOM + 35, "middle", "s from the request");
         svg.text(4, TOP - 8, "start", placed(row) ? "deg" : "deg from the landing").end();
         svg.stroke(Palette.TRACE, 2.2).path(after.path(time, angle, until)).end();
@@ -145,7 +144,8 @@ final class OverlayDrawing {
                     .filter(shift -> shift.cycle() > 0 && !shift.displaced() && in(row.key(), shift))
                     .filter(shift -> number(shift, measure).isPresent())
                     .filter(shift -> !plateaus || number(shift, measure).orElse(0) != 0)
-                    .sorted(Comparator.comparingDouble(shift -> number(shift, measure).orElseThrow()))
+                    .sorted(Comparator.comparingDouble(
+                            shift -> number(shift, measure).orElseThrow()))
                     .toList();
             return of.isEmpty() || !oneKind(row.key()) ? Optional.empty() : Optional.of(of.get(of.size() / 2));
         }

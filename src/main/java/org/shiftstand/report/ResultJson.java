@@ -8,6 +8,7 @@ import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import org.shiftstand.angle.Correction;
+import org.shiftstand.angle.HigherOrder;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.shift.Resumption;
@@ -137,7 +138,29 @@ public final class ResultJson {
                 .field("ellipseFrom", correction.ellipseFrom())
                 .field("secondOrderFrom", correction.secondOrderFrom())
                 .field("residualDeg", correction.residualDeg())
-                .field("uncertaintyDeg", correction.uncertaintyDeg())
-                .endObject();
+                .field("uncertaintyDeg", correction.uncertaintyDeg());
+        higherOrder(correction.higher(), json);
+        json.field("offsetBlocks", correction.drift().centres().size())
+                .field("offsetDriftPart", correction.drift().range() / correction.radius());
+        json.field("cosClippedBelow", finite(correction.rails().cosLow()))
+                .field("cosClippedAbove", finite(correction.rails().cosHigh()))
+                .field("sinClippedBelow", finite(correction.rails().sinLow()))
+                .field("sinClippedAbove", finite(correction.rails().sinHigh()));
+        json.field("turnsPerCycle", correction.turnsPerCycle());
+        json.endObject();
+    }
+
+    private static double finite(double rail) {
+        return Double.isFinite(rail) ? rail : Double.NaN;
+    }
+
+    private static void higherOrder(HigherOrder higher, JsonWriter json) {
+        json.field("higherOrderFrom", higher.isLearned() ? "fit" : "none")
+                .field("sin3Deg", higher.sin3Deg())
+                .field("cos3Deg", higher.cos3Deg())
+                .field("sin4Deg", higher.sin4Deg())
+                .field("cos4Deg", higher.cos4Deg())
+                .field("heldOutSecondOrderDeg", higher.residualBeforeDeg())
+                .field("heldOutHigherOrderDeg", higher.residualAfterDeg());
     }
 }

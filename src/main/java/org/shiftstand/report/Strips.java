@@ -149,7 +149,7 @@ final class Strips {
                         && (shift.to() > shift.from()) == (shift.direction() == Direction.INBOARD)
                         && p.overtravelInboardDeg().size() == p.sprockets() - 1
                         && p.overtravelOutboardDeg().size() == p.sprockets() - 1)
-                .map(p -> OptionalDouble.of(p.overtravelDeg(shift.from(), shift.to())))
+                .map(p -> p.overtravel(shift.from(), shift.to()))
                 .orElse(OptionalDouble.empty());
     }
 

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.shiftstand.angle.Correction;
+import org.shiftstand.angle.HigherOrder;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Unit;
@@ -126,7 +127,29 @@ final class TitleBlock {
                 ? "no second-order term"
                 : "second-order term from " + from(c.secondOrderFrom()) + " ("
                         + Figures.of(Math.hypot(c.sin2Deg(), c.cos2Deg()), Unit.DEG, 2) + ")";
-        return ellipse + "; " + second;
+        return ellipse + "; " + second + higher(c.higher()) + drift(c) + turns(c.turnsPerCycle());
+    }
+
+    private static String higher(HigherOrder h) {
+        return h.isLearned()
+                ? "; terms of order 3 (" + Figures.of(Math.hypot(h.sin3Deg(), h.cos3Deg()), Unit.DEG, 2) + ") and 4 ("
+                        + Figures.of(Math.hypot(h.sin4Deg(), h.cos4Deg()), Unit.DEG, 2) + ") learned from this run"
+                : "";
+    }
+
+    private static String drift(Correction c) {
+        return c.drift().isLearned()
+                ? "; offsets that drift by " + Figures.bare(100 * c.drift().range() / c.radius(), 2)
+                        + " % of the radius, fitted anew in "
+                        + c.drift().centres().size() + " blocks of time"
+                : "";
+    }
+
+    private static String turns(double perCycle) {
+        return perCycle == 1
+                ? ""
+                : "; one turn of the pair is " + Figures.bare(perCycle, 4) + (perCycle < 1 ? " of a turn" : " turns")
+                        + " of the shaft";
     }
 
     private static String from(String word) {

@@ -222,7 +222,23 @@ public final class Preflight {
         if (limit.isEmpty()) {
             return;
         }
-        double over = profile.overtravelDeg(pair.from(), pair.to());
+        OptionalDouble known = profile.overtravel(pair.from(), pair.to());
+        if (known.isEmpty()) {
+            add(
+                    "sprocket %d %s: profile %s does not know the overtravel of %d→%d, so how near the shaft comes to the"
+                            + " %s limit at %s deg (%s) cannot be told; expected an angle in the place of 'unknown', or a"
+                            + " procedure without this shift",
+                    pair.to(),
+                    direction.word(),
+                    profile.name(),
+                    pair.from(),
+                    pair.to(),
+                    direction.word(),
+                    Watches.number(limit.getAsDouble()),
+                    limitsFrom);
+            return;
+        }
+        double over = known.getAsDouble();
         double farthest = profile.positionDeg(pair.to()) + direction.sign() * (over + RINGING_DEG);
         double left = direction.sign() * (limit.getAsDouble() - farthest);
         if (left < marginDeg) {

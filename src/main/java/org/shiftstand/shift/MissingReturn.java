@@ -10,6 +10,8 @@ final class MissingReturn {
     private static final double USUAL_HOLD_S = 0.7;
     /** A plateau may last this much longer than programmed before a return is taken to be missing. */
     private static final double HOLD_ROOM = 1.1;
+    /** Where overtravel is not known it may be no more than the usual settle band: less cannot be told from none, degrees. */
+    private static final double LEAST_OVERTRAVEL_DEG = 20;
 
     /** What it would have changed. */
     static final List<Measure> CHANGES = List.of(
@@ -30,7 +32,7 @@ final class MissingReturn {
 
     private MissingReturn() {}
 
-    /** Whether a profile says what is programmed from one sprocket to the other. */
+    /** Whether a profile knows both sprockets. Whether there is overtravel between them it may leave unknown. */
     static boolean known(Optional<Profile> profile, int from, int to) {
         return profile.isPresent()
                 && Math.abs(to - from) == 1
@@ -39,12 +41,12 @@ final class MissingReturn {
     }
 
     /**
-     * By the profile: overtravel is programmed, none was seen, what was seen of the rest is no longer than its hold, and the
+     * By the profile: overtravel is programmed or not known, none was seen, what was seen of the rest is no longer than its hold, and the
      * shaft went past the landing: one that jammed on its way rests nowhere near its plateau.
      */
     static boolean byProfile(RawShift s, Profile profile, int from, int to) {
         double longestS = profile.holdS().orElse(USUAL_HOLD_S) * HOLD_ROOM;
-        double overtravel = profile.overtravelDeg(from, to);
+        double overtravel = profile.overtravel(from, to).orElse(LEAST_OVERTRAVEL_DEG);
         double pitch = Math.abs(profile.positionDeg(to) - profile.positionDeg(from));
         boolean before = Math.abs(s.landingDeg - s.startDeg) < pitch + overtravel / 2;
         return !returned(s) && overtravel != 0 && s.seenAfterLandingS < longestS && !before;

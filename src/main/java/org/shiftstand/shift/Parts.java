@@ -13,12 +13,12 @@ import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 
 /**
- * The parts of a run between its breaks: which shift was under way at each break, and by how many whole turns each part is
+ * The parts of a run between its breaks: which shift was under way at each break, and by how many electrical turns each part is
  * put onto the first, told by the rests after homing. A run without breaks is one part, and nothing changes.
  */
 final class Parts {
     /** Rests after homing agree far better than this; one that does not was not reached by homing. */
-    private static final double QUARTER_TURN_DEG = 90;
+    private static final double PART_OF_TURN = 0.25;
 
     /** What is known of a shift that was broken off. */
     private static final Set<Measure> OF_THE_START =
@@ -28,6 +28,7 @@ final class Parts {
     private final List<SampleSource.Break> breaks;
     private final Optional<Profile> profile;
     private final double bandDeg;
+    private final double cycleDeg;
     private final boolean scripted;
     private final List<List<RawShift>> usual = new ArrayList<>();
     /** By part: turns added; absent where homing did not tell them. */
@@ -39,12 +40,19 @@ final class Parts {
      * Numbers parts and stretches in the shifts, marks those broken off and adds turns by homing.
      *
      * @param found what was found in each part, from the first on
+     * @param cycleDeg one electrical turn, degrees of the shaft
      */
-    Parts(List<List<Chain>> found, List<SampleSource.Break> breaks, Optional<Profile> profile, double bandDeg) {
+    Parts(
+            List<List<Chain>> found,
+            List<SampleSource.Break> breaks,
+            Optional<Profile> profile,
+            double bandDeg,
+            double cycleDeg) {
         this.found = found;
         this.breaks = breaks;
         this.profile = profile;
         this.bandDeg = bandDeg;
+        this.cycleDeg = cycleDeg;
         int stretch = 0;
         for (List<Chain> part : found) {
             stretch = number(part, usual.size(), stretch);
@@ -166,10 +174,10 @@ final class Parts {
                 continue;
             }
             double apart = first.landingDeg - home.get().landingDeg;
-            int whole = (int) Math.rint(apart / 360);
-            if (Math.abs(apart - 360.0 * whole) <= QUARTER_TURN_DEG) {
+            int whole = (int) Math.rint(apart / cycleDeg);
+            if (Math.abs(apart - cycleDeg * whole) <= PART_OF_TURN * cycleDeg) {
                 turns.put(part, whole);
-                lay(found.get(part), whole, home.get().landingStretch, first.landingStretch);
+                lay(found.get(part), cycleDeg * whole, home.get().landingStretch, first.landingStretch);
             }
         }
     }
@@ -188,10 +196,10 @@ final class Parts {
         return Optional.empty();
     }
 
-    private static void lay(List<Chain> chains, int whole, int stretch, int onto) {
+    private static void lay(List<Chain> chains, double deg, int stretch, int onto) {
         for (Chain chain : chains) {
             for (RawShift s : chain.all()) {
-                Turns.add(s, whole, whole);
+                Turns.add(s, deg, deg);
                 s.startStretch = s.startStretch == stretch ? onto : s.startStretch;
                 s.landingStretch = s.landingStretch == stretch ? onto : s.landingStretch;
             }
@@ -274,7 +282,8 @@ final class Parts {
         if (anchored.undecided().contains(stretch)) {
             return new Behind(
                     OptionalInt.empty(),
-                    "by how many whole turns the angles after it differ from those before could not be told, so that"
+                    "by how many " + TableBuilder.turns(cycleDeg)
+                            + " the angles after it differ from those before could not be told, so that"
                             + " what needs them is not measured after it");
         }
         int whole = anchored.of(stretch) + (byHoming == null ? 0 : byHoming);

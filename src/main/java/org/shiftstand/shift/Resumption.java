@@ -11,7 +11,7 @@ import java.util.OptionalInt;
  * @param cause why, as the record says it; may be empty
  * @param shiftsBefore number of the last shift before it, 0 where there is none
  * @param brokenOff number of the shift that was under way, where one was; its cycle in the table is 0, no clause is about it
- * @param turns whole turns that the table has added to the angles behind it, in the sense of the track, up to the next
+ * @param turns electrical turns (whole turns with the usual magnet) that the table has added to the angles behind it, in the sense of the track, up to the next
  *     break; empty where they could not be told
  * @param tie how they were told, or that they were not: words for readers
  */

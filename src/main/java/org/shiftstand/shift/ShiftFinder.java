@@ -25,7 +25,7 @@ public final class ShiftFinder {
     public static ShiftTable find(AngleTrack track, Optional<Profile> profile, ShiftOptions options) {
         List<List<Chain>> found = new ArrayList<>();
         new TrackScan(track, part -> assembler(track, profile, options, listOf(found, part))).run();
-        return TableBuilder.build(found, track.breaks(), profile, options);
+        return TableBuilder.build(found, track.breaks(), track.cycleDeg(), profile, options);
     }
 
     private static List<Chain> listOf(List<List<Chain>> found, int part) {
@@ -41,6 +41,7 @@ public final class ShiftFinder {
         Trace trace = new Trace(1 << 13);
         ShiftMeasurer measurer = new ShiftMeasurer(
                 trace,
+                track.cycleDeg(),
                 options.bandDeg(),
                 options.dwellS(),
                 gated,

@@ -27,13 +27,23 @@ final class ShiftMeasurer {
      */
     private static final double UNSEEN_TURN_S = 0.050;
 
+    private final double unseenTurnS;
+
     private final Trace trace;
     private final double bandDeg;
     private final Stays stays;
     private final CurrentMeter current;
     private final Departure departure;
 
-    ShiftMeasurer(Trace trace, double bandDeg, double dwellS, boolean gated, boolean hasCurrent, boolean hasSupply) {
+    ShiftMeasurer(
+            Trace trace,
+            double cycleDeg,
+            double bandDeg,
+            double dwellS,
+            boolean gated,
+            boolean hasCurrent,
+            boolean hasSupply) {
+        this.unseenTurnS = UNSEEN_TURN_S * cycleDeg / 360;
         this.trace = trace;
         this.bandDeg = bandDeg;
         this.departure = new Departure(trace, bandDeg, gated);
@@ -140,13 +150,13 @@ final class ShiftMeasurer {
         return false;
     }
 
-    /** Rests whole turns apart look like one: damage in the rest that the shift starts from may be all of its motion. */
+    /** Rests electrical turns apart look like one: damage in the rest that the shift starts from may be all of its motion. */
     private boolean mayHideTheShift(Span span, int index) {
         Rest before = span.before();
         return span.request().isPresent()
                 && before != null
                 && before.holds(index)
-                && trace.timeS[index] - trace.timeS[index - 1] > UNSEEN_TURN_S;
+                && trace.timeS[index] - trace.timeS[index - 1] > unseenTurnS;
     }
 
     private static boolean insideRest(Span span, int index) {

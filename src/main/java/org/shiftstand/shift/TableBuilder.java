@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -36,6 +37,7 @@ final class TableBuilder {
     private final OutcomeRules rules;
     private final Parts parts;
     private final Turns.Anchored anchored;
+    private final double cycleDeg;
     /** Indices of those whose landings miss every nominal. */
     private final Set<Integer> turnLost;
 
@@ -56,7 +58,12 @@ final class TableBuilder {
     private final Map<Integer, Integer> lastBefore = new TreeMap<>();
 
     private TableBuilder(
-            List<RawShift> raw, Optional<Profile> profile, ShiftOptions options, Parts parts, Turns.Anchored anchored) {
+            List<RawShift> raw,
+            Optional<Profile> profile,
+            ShiftOptions options,
+            Parts parts,
+            Turns.Anchored anchored,
+            double cycleDeg) {
         this.raw = raw;
         this.profile = profile;
         this.options = options;
@@ -64,19 +71,30 @@ final class TableBuilder {
         this.rules = new OutcomeRules(numbering, options);
         this.parts = parts;
         this.anchored = anchored;
+        this.cycleDeg = cycleDeg;
         this.turnLost = turnLost();
     }
 
-    /** @param found what was found in each part of the run, a break between two */
+    /**
+     * All of it.
+     *
+     * @param found what was found in each part of the run, a break between two
+     * @param cycleDeg one electrical turn, degrees of the shaft
+     */
     static ShiftTable build(
-            List<List<Chain>> found, List<SampleSource.Break> breaks, Optional<Profile> profile, ShiftOptions options) {
-        Parts parts = new Parts(found, breaks, profile, options.bandDeg());
+            List<List<Chain>> found,
+            List<SampleSource.Break> breaks,
+            double cycleDeg,
+            Optional<Profile> profile,
+            ShiftOptions options) {
+        Parts parts = new Parts(found, breaks, profile, options.bandDeg(), cycleDeg);
         List<RawShift> raw = new ArrayList<>(parts.usual());
         List<RawShift> all = parts.all();
         Turns.Anchored anchored = Turns.anchor(
                 parts.placed(),
                 all,
                 options.bandDeg(),
+                cycleDeg,
                 some -> Numbering.nominal(some, profile, options),
                 parts.reference());
         if (all.size() > raw.size()) {
@@ -89,7 +107,7 @@ final class TableBuilder {
         Set<Integer> undecided = new TreeSet<>(anchored.undecided());
         undecided.addAll(againstTheScript(raw, Numbering.of(raw, profile, options, undecided)));
         Turns.Anchored believed = new Turns.Anchored(undecided, anchored.turns());
-        return new TableBuilder(raw, profile, options, parts, believed).table();
+        return new TableBuilder(raw, profile, options, parts, believed, cycleDeg).table();
     }
 
     /**
@@ -112,6 +130,13 @@ final class TableBuilder {
             }
         }
         return stretches;
+    }
+
+    /** What is lost where an electrical turn is, in words. */
+    static String turns(double cycleDeg) {
+        return cycleDeg == 360
+                ? "whole turns"
+                : cycleDeg == 180 ? "half turns" : String.format(Locale.ROOT, "turns of %.0f deg", cycleDeg);
     }
 
     private ShiftTable table() {
@@ -148,7 +173,7 @@ final class TableBuilder {
         }
         if (!lostShifts.isEmpty()) {
             notices.add("turn lost: " + (lostShifts.size() == 1 ? "in shift " : "in shifts ") + ranges(lostShifts)
-                    + " angles may be whole turns off and are not measured");
+                    + " angles may be " + turns(cycleDeg) + " off and are not measured");
         }
         if (raw.stream().anyMatch(s -> s.groupingDoubtful)) {
             notices.add(
@@ -249,7 +274,7 @@ final class TableBuilder {
             notes.add("direction: not known without motion, that of the shift before is given");
         }
         if (turnLost) {
-            notes.add("turn lost: angles may be whole turns off");
+            notes.add("turn lost: angles may be " + turns(cycleDeg) + " off");
             for (Measure m : NEED_THE_TURN) {
                 if (measures.get(m) instanceof Measured.Value) {
                     measures.put(m, new Measured.NotMeasured("turn lost"));

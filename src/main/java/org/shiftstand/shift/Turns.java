@@ -14,11 +14,13 @@ import java.util.stream.DoubleStream;
 import org.shiftstand.quantity.Direction;
 
 /**
- * Finds whole turns that were lost in damaged motions again: between two such motions all angles are right but for a
- * multiple of 360 degrees, and the places where the shaft rests tell which.
+ * Finds electrical turns, with the usual magnet whole turns, that were lost in damaged motions again: between two such motions all angles are right but for a
+ * multiple of the angle of one, and the places where the shaft rests tell which.
  */
 final class Turns {
-    private static final int MOST_TURNS = 24;
+    /** As far as stretches may be apart, degrees: 24 turns. */
+    private static final double FARTHEST_DEG = 24 * 360;
+
     /** A stretch whose best and next best fit are closer than this ratio stays uncertain. */
     private static final double CLEAR = 2;
     /** Rests scatter: a fit better than this many b, times the root of their number, is as good as one can be. */
@@ -34,12 +36,14 @@ final class Turns {
      * @param all those that turns are added to
      * @param nominal where a profile has its sprockets, degrees of the track, when laid over the shifts given; empty
      *     where it cannot be
+     * @param cycleDeg one electrical turn, degrees of the shaft
      * @param reference the stretch that keeps its angles; empty takes the longest
      */
     static Anchored anchor(
             List<RawShift> shifts,
             List<RawShift> all,
             double bandDeg,
+            double cycleDeg,
             Function<List<RawShift>, double[]> nominal,
             OptionalInt reference) {
         SortedMap<Integer, List<Centres.Place>> byStretch = rests(shifts);
@@ -63,16 +67,16 @@ final class Turns {
         int[] turns = new int[byStretch.lastKey() + 1];
         for (int stretch : order.subList(1, order.size())) {
             List<Centres.Place> own = listOf(byStretch, stretch);
-            OptionalInt fit = fit(own, anchored, expected, bandDeg);
+            OptionalInt fit = fit(own, anchored, expected, bandDeg, cycleDeg);
             if (fit.isEmpty()) {
                 undecided.add(stretch);
                 continue;
             }
             turns[stretch] = fit.getAsInt();
             own.forEach(p ->
-                    anchored.add(new Centres.Place(p.deg() + 360.0 * fit.getAsInt(), p.direction(), p.sprocket())));
+                    anchored.add(new Centres.Place(p.deg() + cycleDeg * fit.getAsInt(), p.direction(), p.sprocket())));
         }
-        apply(all, turns);
+        apply(all, turns, cycleDeg);
         return new Anchored(undecided, turns);
     }
 
@@ -115,7 +119,7 @@ final class Turns {
 
     /** The whole turns that lay one stretch over the places known so far; empty where another number fits nearly as well. */
     private static OptionalInt fit(
-            List<Centres.Place> own, List<Centres.Place> anchored, double[] expected, double bandDeg) {
+            List<Centres.Place> own, List<Centres.Place> anchored, double[] expected, double bandDeg, double cycleDeg) {
         double[] seen = Centres.groups(anchored, bandDeg).stream()
                 .mapToDouble(Centres::centre)
                 .toArray();
@@ -126,11 +130,12 @@ final class Turns {
         double best = Double.MAX_VALUE;
         double next = Double.MAX_VALUE;
         int bestTurns = 0;
-        for (int i = 0; i <= 2 * MOST_TURNS; i++) {
+        int most = (int) Math.ceil(FARTHEST_DEG / cycleDeg);
+        for (int i = 0; i <= 2 * most; i++) {
             int k = i % 2 == 0 ? -i / 2 : (i + 1) / 2;
             double cost = 0;
             for (Centres.Place p : own) {
-                cost += Math.min(nearest(places, p.deg() + 360.0 * k), scale);
+                cost += Math.min(nearest(places, p.deg() + cycleDeg * k), scale);
             }
             if (cost < best) {
                 next = best;
@@ -148,19 +153,17 @@ final class Turns {
         return stretch < turns.length ? turns[stretch] : 0;
     }
 
-    private static void apply(List<RawShift> shifts, int[] turns) {
+    private static void apply(List<RawShift> shifts, int[] turns, double cycleDeg) {
         for (RawShift s : shifts) {
-            add(s, turnsOf(turns, s.startStretch), turnsOf(turns, s.landingStretch));
+            add(s, cycleDeg * turnsOf(turns, s.startStretch), cycleDeg * turnsOf(turns, s.landingStretch));
             if (s.turnUncertain && !Double.isNaN(s.landingDeg) && !Double.isNaN(s.startDeg)) {
                 s.motionSign = (int) Math.signum(s.landingDeg - s.startDeg);
             }
         }
     }
 
-    /** Adds whole turns to where a shift starts, and to where it leads. */
-    static void add(RawShift s, int turnsBefore, int turnsAfter) {
-        double start = 360.0 * turnsBefore;
-        double after = 360.0 * turnsAfter;
+    /** Adds turns, degrees, to where a shift starts, and to where it leads. */
+    static void add(RawShift s, double start, double after) {
         s.startDeg += start;
         s.landingDeg += after;
         s.extremeDeg += after;

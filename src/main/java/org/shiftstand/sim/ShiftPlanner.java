@@ -1,5 +1,6 @@
 package org.shiftstand.sim;
 
+import java.util.List;
 import java.util.OptionalDouble;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
@@ -30,6 +31,12 @@ final class ShiftPlanner {
         this.profile = profile;
         this.options = options;
         draws = new Generator(options.seed());
+        List<String> unknown = profile.unknownOvertravel();
+        if (!unknown.isEmpty()) {
+            throw new IllegalArgumentException("sim: profile " + profile.name() + " does not know the overtravel of "
+                    + String.join(", ", unknown)
+                    + "; a simulated unit needs every one: put an angle in the place of 'unknown'");
+        }
         int n = profile.sprockets();
         if (options.start() > n) {
             throw new IllegalArgumentException(

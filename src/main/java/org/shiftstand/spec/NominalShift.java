@@ -1,5 +1,6 @@
 package org.shiftstand.spec;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
@@ -11,8 +12,8 @@ public record NominalShift(Profile profile, int from, int to) {
     public OptionalDouble get(Measure measure) {
         return switch (measure) {
             case LANDING -> OptionalDouble.of(profile.positionDeg(to));
-            case OVERTRAVEL -> OptionalDouble.of(profile.overtravelDeg(from, to));
-            case EXTREME -> OptionalDouble.of(extremeDeg());
+            case OVERTRAVEL -> profile.overtravel(from, to);
+            case EXTREME -> extreme();
             case LANDING_ERROR, RINGING, RETURN_RINGING, CREEP, WAKE_UP_ERROR -> OptionalDouble.of(0);
             case HOLD -> profile.holdS();
             case CLEARANCE -> clearance();
@@ -30,20 +31,25 @@ public record NominalShift(Profile profile, int from, int to) {
         };
     }
 
-    /** Whether the profile programs overtravel; without it neither a hold nor a return exists. */
-    public boolean overtravels() {
-        return profile.overtravelDeg(from, to) > 0;
+    /** Whether the profile programs overtravel; without it neither a hold nor a return exists. Empty where it is not known. */
+    public Optional<Boolean> overtravels() {
+        OptionalDouble overtravel = profile.overtravel(from, to);
+        return overtravel.isPresent() ? Optional.of(overtravel.getAsDouble() > 0) : Optional.empty();
     }
 
-    private double extremeDeg() {
-        return profile.positionDeg(to) + direction().sign() * profile.overtravelDeg(from, to);
+    private OptionalDouble extreme() {
+        OptionalDouble overtravel = profile.overtravel(from, to);
+        return overtravel.isEmpty()
+                ? overtravel
+                : OptionalDouble.of(profile.positionDeg(to) + direction().sign() * overtravel.getAsDouble());
     }
 
     private OptionalDouble clearance() {
         OptionalDouble limit =
                 direction() == Direction.INBOARD ? profile.inboardLimitDeg() : profile.outboardLimitDeg();
-        return limit.isPresent()
-                ? OptionalDouble.of(Math.abs(limit.getAsDouble() - extremeDeg()))
+        OptionalDouble extreme = extreme();
+        return limit.isPresent() && extreme.isPresent()
+                ? OptionalDouble.of(Math.abs(limit.getAsDouble() - extreme.getAsDouble()))
                 : OptionalDouble.empty();
     }
 

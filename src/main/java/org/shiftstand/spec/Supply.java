@@ -27,7 +27,7 @@ public final class Supply {
         }
     }
 
-    /** The planned shifts that a clause selects; of a hold or a return only those that the profile gives an overtravel. */
+    /** The planned shifts that a clause selects; of a hold or a return not those that the profile gives none. */
     public static List<PlannedShift> selected(Clause clause, List<PlannedShift> plan, Optional<Profile> profile) {
         var selector = new Selector(clause.where());
         return plan.stream()
@@ -56,7 +56,7 @@ public final class Supply {
                 .filter(m -> m == Measure.HOLD || m == Measure.REST_HOLD || m == Measure.RETURN_RINGING)
                 .isPresent();
         return !plateau
-                || profile.map(p -> new NominalShift(p, shift.from(), shift.to()).overtravels())
+                || profile.flatMap(p -> new NominalShift(p, shift.from(), shift.to()).overtravels())
                         .orElse(true);
     }
 }

@@ -74,8 +74,7 @@ public record Equivalence(double difference, double standardError, double freedo
                 perFreedom += part * part / e.freedom();
             }
         }
-        return new Equivalence(
-                average(a) - average(b), Math.sqrt(variance), variance * variance / perFreedom, bound);
+        return new Equivalence(average(a) - average(b), Math.sqrt(variance), variance * variance / perFreedom, bound);
     }
 
     private static double average(List<Estimated> side) {
@@ -141,7 +140,10 @@ public record Equivalence(double difference, double standardError, double freedo
         return end <= from
                 ? 0
                 : GaussLegendre.integral(
-                        u -> squares.density(u) * inside(t * Math.sqrt(u / freedom), trueDifference), from, end, PIECES);
+                        u -> squares.density(u) * inside(t * Math.sqrt(u / freedom), trueDifference),
+                        from,
+                        end,
+                        PIECES);
     }
 
     /** Chance of a difference that lies inside both limits, at this width in true standard errors. */

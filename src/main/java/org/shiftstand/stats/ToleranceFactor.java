@@ -11,6 +11,10 @@ import org.apache.commons.math3.special.Gamma;
  *
  * <p>Source: NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; W. G. Howe, J. Am. Stat. Assoc. 64, 610–620, 1969.
  * Exact factors by numerical integration over the error of the mean, relative error below 1e-8 for n from 2 to 100,000.
+ *
+ * <p>Where the spread comes from elsewhere than the mean (pooled over several groups, or made up of parts), a mean that is
+ * worth n values goes with a standard deviation of ν degrees of freedom, independent of it: Weissberg and Beatty, Technometrics
+ * 2, 483–500, 1960; ISO 16269-6:2014, annex for several populations of common variance. The usual case is ν = n − 1.
  */
 public final class ToleranceFactor {
     private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -30,16 +34,28 @@ public final class ToleranceFactor {
      */
     public static double twoSided(int n, double coverage, double confidence) {
         check(n, coverage, confidence);
-        double freedom = n - 1.0;
+        return twoSided(n, n - 1.0, coverage, confidence);
+    }
+
+    /**
+     * Two-sided, exact, with a spread of its own degrees of freedom.
+     *
+     * @param worth how many values the mean is worth, n: its variance is that of a value over n; above 0, need not be whole
+     * @param freedom degrees of freedom ν of the standard deviation, above 0, need not be whole
+     */
+    public static double twoSided(double worth, double freedom, double coverage, double confidence) {
+        check(worth, freedom, coverage, confidence);
         // half-widths r(z) of which the coverage is exact though the mean is off by z standard errors: free of k
         Grid grid = Grid.of(0, REACH, z -> {
-            double r = halfWidth(z / Math.sqrt(n), coverage);
+            double r = halfWidth(z / Math.sqrt(worth), coverage);
             return freedom * r * r;
         });
+        double chiSquared = Quantile.chiSquared(freedom, 1 - confidence);
+        double z = NORMAL.inverseCumulativeProbability((1 + coverage) / 2);
         return root(
                 k -> 2 * grid.expected(needed -> Gamma.regularizedGammaQ(freedom / 2, needed / (k * k) / 2)),
                 confidence,
-                howe(n, coverage, confidence));
+                z * Math.sqrt(freedom * (1 + 1 / worth) / chiSquared)); // Howe
     }
 
     /** Half-width r of an interval about m that holds the coverage: Φ(m + r) − Φ(m − r). */
@@ -74,18 +90,24 @@ public final class ToleranceFactor {
      */
     public static double oneSided(int n, double coverage, double confidence) {
         check(n, coverage, confidence);
-        double freedom = n - 1.0;
+        return oneSided(n, n - 1.0, coverage, confidence);
+    }
+
+    /** One-sided, exact, with a spread of its own degrees of freedom; arguments as of the two-sided one. */
+    public static double oneSided(double worth, double freedom, double coverage, double confidence) {
+        check(worth, freedom, coverage, confidence);
         double quantile = NORMAL.inverseCumulativeProbability(coverage);
-        double kink = Math.max(-REACH, Math.min(REACH, -quantile * Math.sqrt(n))); // there the bound on s changes sign
-        Grid below = Grid.of(-REACH, kink, z -> quantile + z / Math.sqrt(n));
-        Grid above = Grid.of(kink, REACH, z -> quantile + z / Math.sqrt(n));
+        double root = Math.sqrt(worth);
+        double kink = Math.max(-REACH, Math.min(REACH, -quantile * root)); // there the bound on s changes sign
+        Grid below = Grid.of(-REACH, kink, z -> quantile + z / root);
+        Grid above = Grid.of(kink, REACH, z -> quantile + z / root);
         return root(
                 k -> {
                     DoubleUnaryOperator enough = a -> chance(freedom, a, k);
                     return below.expected(enough) + above.expected(enough);
                 },
                 confidence,
-                quantile + NORMAL.inverseCumulativeProbability(confidence) / Math.sqrt(n));
+                quantile + NORMAL.inverseCumulativeProbability(confidence) / root);
     }
 
     /** P(k s ≥ a) for a standard deviation s of a standard normal sample. */
@@ -151,6 +173,14 @@ public final class ToleranceFactor {
             throw new IllegalArgumentException("two values or more, coverage and confidence between 0 and 1: n=" + n
                     + ", coverage=" + coverage + ", confidence=" + confidence);
         }
+    }
+
+    private static void check(double worth, double freedom, double coverage, double confidence) {
+        if (!(worth > 0 && freedom > 0)) {
+            throw new IllegalArgumentException(
+                    "a mean and a spread of something: worth=" + worth + ", freedom=" + freedom);
+        }
+        check(2, coverage, confidence);
     }
 
     /** Places over a normal error of the mean with their weights, and what was worked out there once for all k. */

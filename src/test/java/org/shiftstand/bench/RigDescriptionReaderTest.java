@@ -9,6 +9,9 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.quantity.Quantity;
@@ -47,6 +50,32 @@ class RigDescriptionReaderTest {
         assertThat(rig.calibrations())
                 .isEqualTo(List.of(new RigDescription.Calibration(
                         "current", LocalDate.of(2026, 9, 14), Quantity.parse("0.02 A"))));
+    }
+
+    @ParameterizedTest
+    @CsvSource({"1, 1", "2, 2", "64, 64", "0.5, 0.5", "0.25, 0.25", "0.333, 0.3333333333333333"})
+    void turns_in_a_cycle_are_a_whole_number_or_one_over_one(String written, double meant) {
+        RigDescription rig = RigDescriptionReader.read(withTurns(written));
+
+        assertThat(rig.hall().turnsPerCycle()).isEqualTo(meant);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"0", "-1", "65", "1.5", "0.7", "0.001"})
+    void other_turns_in_a_cycle_are_refused(String written) {
+        assertThat(problems(withTurns(written).text()))
+                .isEqualTo("x.rig.yaml:4:38: turns-per-cycle is " + written
+                        + "; expected turns of the shaft in one electrical turn, a whole number from 1 to 64 or 1 over one:"
+                        + " 0.5 for a magnet of two periods a turn");
+    }
+
+    private static TextFile withTurns(String written) {
+        return TextFile.of("x.rig.yaml", """
+                rig: bench
+                drive: requests
+                guards: { current: 9 A for 20 ms, average-current: 2 A over 2 s, on-time: 20 min/h, temperature: 60 degC }
+                channels: { hall: { turns-per-cycle: %s } }
+                """.formatted(written));
     }
 
     @Test

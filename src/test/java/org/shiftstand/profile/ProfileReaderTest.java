@@ -1,6 +1,7 @@
 package org.shiftstand.profile;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import org.junit.jupiter.api.Nested;
@@ -61,6 +62,18 @@ class ProfileReaderTest {
     }
 
     @Test
+    void overtravel_that_nobody_knows_is_neither_none_nor_a_number() {
+        Profile gaps = read(SMALL + "overtravel: { inboard: [270 deg, unknown], outboard: [unknown, 0 deg] }\n");
+
+        assertThat(gaps.overtravel(1, 2)).hasValue(270);
+        assertThat(gaps.overtravel(2, 3)).isEmpty();
+        assertThat(gaps.overtravel(3, 2)).isEmpty();
+        assertThat(gaps.overtravel(2, 1)).hasValue(0);
+        assertThat(gaps.unknownOvertravel()).containsExactly("2→3", "3→2");
+        assertThatThrownBy(() -> gaps.overtravelDeg(2, 3)).hasMessageContaining("profile=three, from=2, to=3");
+    }
+
+    @Test
     void an_angle_may_be_in_turns() {
         assertThat(read(SMALL.replace("700 deg", "2 turn")).positionDeg(2)).isEqualTo(720);
     }
@@ -87,6 +100,13 @@ class ProfileReaderTest {
                     x.profile.yaml:6:7: hold is 0 ms; expected a duration above 0
                     x.profile.yaml:7:15: unknown key 'inbord' in overtravel; expected one of inboard, outboard. Did you mean 'inboard'?
                     x.profile.yaml:8:16: item 2 of cassette is the number 12.5; expected a whole number from 5 to 200""");
+        }
+
+        @Test
+        void another_word_than_unknown_for_an_overtravel() {
+            assertThat(problems(SMALL + "overtravel: { inboard: [270 deg, none] }\n"))
+                    .isEqualTo("x.profile.yaml:5:34: item 2 of inboard: 'none' is no number with a unit; expected one"
+                            + " such as '18 deg' or '700 ms'");
         }
 
         @Test

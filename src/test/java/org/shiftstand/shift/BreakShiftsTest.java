@@ -259,6 +259,15 @@ class BreakShiftsTest {
         }
 
         @Test
+        void follow_by_half_turns_with_a_magnet_of_two_periods() {
+            ShiftTable table = Tables.tableOf(goneOn(begun().periods(2).breakOff(60_000), 3, -7 * 180));
+
+            assertThat(onlyBreak(table).turns()).hasValue(7);
+            assertThat(value(table.shifts().get(2), Measure.START)).isCloseTo(1455, within(1e-9));
+            assertThat(value(table.shifts().get(3), Measure.LANDING)).isCloseTo(0, within(1e-9));
+        }
+
+        @Test
         void leave_the_first_part_as_it_was_even_if_more_comes_behind() {
             TrackBuilder track = goneOn(begun().breakOff(60_000), 3, 5 * 360);
             for (int cycle = 2; cycle < 6; cycle++) {

@@ -314,6 +314,25 @@ class OutcomeTest {
         }
 
         @Test
+        void half_turns_are_found_again_with_a_magnet_of_two_periods() {
+            // three half turns too low behind the gap, instead of two whole ones
+            TrackBuilder track = track().periods(2).restAt(0, 300);
+            for (double to : new double[] {700, 1500, 2400, 1500}) {
+                track.moveTo(to, 120).rest(400);
+            }
+            track.moveTo(1200, 50).lostTo(400, 40).moveTo(160, 50).rest(400);
+            for (double to : new double[] {-540, 160}) {
+                track.moveTo(to, 120).rest(400);
+            }
+
+            List<Shift> shifts = tableOf(track).shifts();
+
+            assertThat(value(shifts.get(5), Measure.START)).isCloseTo(700, within(1e-6));
+            assertThat(value(shifts.get(5), Measure.LANDING)).isCloseTo(0, within(1e-6));
+            assertThat(value(shifts.get(6), Measure.LANDING)).isCloseTo(700, within(1e-6));
+        }
+
+        @Test
         void a_gap_up_to_the_next_request_interrupts_nothing() {
             List<Shift> shifts = tableOf(sweep().request(1, 2, 2)
                             .rest(25)
@@ -507,6 +526,22 @@ class OutcomeTest {
 
             assertThat(table.turnLostFrom()).hasValue(7);
             assertThat(table.notices()).anyMatch(n -> n.startsWith("turn lost: in shifts 7–8 "));
+        }
+
+        @Test
+        void says_by_how_much_angles_may_be_off_with_a_magnet_of_two_periods() {
+            TrackBuilder track =
+                    track().periods(2).gated().restAt(0, 20).moveTo(400, 120).rest(200);
+            for (double[] m : new double[][] {{400, 850}, {850, 1350}, {1350, 850}, {850, 400}, {400, 0}}) {
+                track.sleep(500).restAt(m[0], 20).moveTo(m[1], 120).rest(200);
+            }
+            track.sleep(500).restAt(-80, 20).moveTo(320, 120).rest(200);
+            track.sleep(500).restAt(230, 20).moveTo(680, 120).rest(200);
+
+            ShiftTable table =
+                    ShiftFinder.find(track, Optional.of(profile(0.0, 400.0, 850.0, 1350.0)), ShiftOptions.defaults());
+
+            assertThat(table.notices()).anyMatch(n -> n.endsWith(" angles may be half turns off and are not measured"));
         }
     }
 }

@@ -137,7 +137,7 @@ class SamenessTest {
                 .rest(3_600_000)
                 .moveTo(1400, 120)
                 .rest(500);
-        ShiftMeasurer measurer = new ShiftMeasurer(trace, 20, 0.15, false, false, false);
+        ShiftMeasurer measurer = new ShiftMeasurer(trace, 360, 20, 0.15, false, false, false);
         ShiftAssembler assembler = new ShiftAssembler(
                 trace, ShiftOptions.defaults(), track.intervalS(), false, false, false, measurer, c -> {});
 

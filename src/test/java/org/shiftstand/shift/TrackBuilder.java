@@ -32,9 +32,16 @@ final class TrackBuilder implements AngleTrack {
     private boolean hasSupply;
     private int blockSize = 4096;
     private double firstSampleDeg = Double.NaN;
+    private double turnsPerCycle = 1;
 
     static TrackBuilder track() {
         return new TrackBuilder();
+    }
+
+    /** Its magnet has so many periods in a turn of the shaft. */
+    TrackBuilder periods(int periods) {
+        turnsPerCycle = 1.0 / periods;
+        return this;
     }
 
     TrackBuilder rate(double hertz) {
@@ -268,6 +275,11 @@ final class TrackBuilder implements AngleTrack {
     @Override
     public Correction correction() {
         return new Correction(0, 0, 1, 0, 1, 0, 0, "nominal", "none", 0, 0.5);
+    }
+
+    @Override
+    public double cycleDeg() {
+        return 360 * turnsPerCycle;
     }
 
     @Override
