@@ -41,7 +41,7 @@ public final class HtmlReport {
         out.flush();
     }
 
-    private static TemplateEngine engine() {
+    static TemplateEngine engine() {
         ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver(HtmlReport.class.getClassLoader());
         resolver.setPrefix("org/shiftstand/report/");
         resolver.setSuffix(".html");
