@@ -23,6 +23,7 @@ package org.shiftstand.angle;
  * @param drift of the offsets over hours, added to them; none but in long records whose offsets do drift
  * @param turnsPerCycle turns of the shaft in one turn of the electrical angle; 1 with the usual magnet, 1/2 with one of
  *     two periods a turn
+ * @param rails where an output is clipped: there φ comes from the other output and the ellipse
  */
 public record Correction(
         double cosOffset,
@@ -38,8 +39,9 @@ public record Correction(
         double uncertaintyDeg,
         HigherOrder higher,
         OffsetDrift drift,
-        double turnsPerCycle) {
-    /** Without terms of higher order, offsets that stay, one electrical turn in a turn. */
+        double turnsPerCycle,
+        Rails rails) {
+    /** Without terms of higher order, offsets that stay, one electrical turn in a turn, nothing clipped. */
     public Correction(
             double cosOffset,
             double sinOffset,
@@ -66,7 +68,8 @@ public record Correction(
                 uncertaintyDeg,
                 HigherOrder.NONE,
                 OffsetDrift.NONE,
-                1);
+                1,
+                Rails.NONE);
     }
 
     /** The same for another magnet; residual and uncertainty are kept. */
@@ -85,6 +88,27 @@ public record Correction(
                 uncertaintyDeg,
                 higher,
                 drift,
-                turns);
+                turns,
+                rails);
+    }
+
+    /** The same with outputs clipped. */
+    Correction withRails(Rails clipped) {
+        return new Correction(
+                cosOffset,
+                sinOffset,
+                gainRatio,
+                phaseDeg,
+                radius,
+                sin2Deg,
+                cos2Deg,
+                ellipseFrom,
+                secondOrderFrom,
+                residualDeg,
+                uncertaintyDeg,
+                higher,
+                drift,
+                turnsPerCycle,
+                clipped);
     }
 }

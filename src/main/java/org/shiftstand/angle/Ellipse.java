@@ -194,6 +194,21 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         return Math.hypot(u(x), v(x, y));
     }
 
+    /** The same where an output is clipped: from the other one, which is steep there; NaN where both are. */
+    double phi(double x, double y, Rails rails) {
+        int cosSide = rails.ofCos(x);
+        int sinSide = rails.ofSin(y);
+        if (cosSide == 0 && sinSide == 0) {
+            return phi(x, y);
+        }
+        if (cosSide != 0 && sinSide != 0) {
+            return Double.NaN;
+        }
+        double part = cosSide != 0 ? gainRatio * (y - sinOffset) / radius : u(x) / radius;
+        double rest = Math.sqrt(Math.max(0, 1 - part * part));
+        return cosSide != 0 ? phaseRad + Math.atan2(part, cosSide * rest) : Math.atan2(sinSide * rest, part);
+    }
+
     /** Angle of the corrected pair, radians in (−π, π]. */
     double phi(double x, double y) {
         return Math.atan2(v(x, y), u(x));

@@ -12,7 +12,8 @@ import java.util.stream.IntStream;
  * variance that falls by {@value #LEAST_GAIN} at least on stretches that had no part in the fit, each time: learned from
  * odd and held against even runs of {@value #RUN} stretches, and the other way round; and where both senses of motion
  * have enough stretches, learned from one and held against the other, because an error of the sensor belongs to the
- * angle, whatever the sense, while a speed that only looks steady does not.
+ * angle, whatever the sense, while a speed that only looks steady does not. What a gear does to the speed alike in both
+ * senses, always at the same angles of the shaft, cannot be told from the sensor, here as with the second order.
  *
  * @param sin2Deg order 2, found together with the others, degrees
  * @param cos2Deg the same
@@ -29,11 +30,12 @@ record LongRecord(double sin2Deg, double cos2Deg, HigherOrder higher, double res
     private static final int ALL = 6;
 
     /** Empty on short records and where higher orders gain nothing. */
-    static Optional<LongRecord> learn(Stretches from, Ellipse ellipse, SecondOrder second) {
+    static Optional<LongRecord> learn(Stretches from, Ellipse ellipse, Rails rails, SecondOrder second) {
         if (from.seen() <= Stretches.MOST) {
             return Optional.empty();
         }
-        List<SteadyStretch> steady = SecondOrder.fitting(SteadyStretch.all(from, ellipse), second, SecondOrder.FAR);
+        List<SteadyStretch> steady =
+                SecondOrder.fitting(SteadyStretch.all(from, ellipse, rails), second, SecondOrder.FAR);
         if (steady.size() < FEWEST) {
             return Optional.empty();
         }

@@ -9,8 +9,10 @@ import java.util.Optional;
  * Knots of motion by blocks of 10 minutes, and from them how the offsets of the pair drift over hours.
  *
  * <p>A block ends after its time when it has {@value #FEWEST_KNOTS} knots. At most {@value #MOST_BLOCKS} are kept: then
- * neighbours are joined and blocks are twice as long. Within a block ρ / R − 1 = g + a cos φ + b sin φ is fitted, a and b
- * being its offset over the radius. Gain, phase and radius are not fitted again. A drift is believed when there are
+ * neighbours are joined and blocks are twice as long. Within a block ρ / R − 1 = g + Σ a_k cos kφ + b_k sin kφ is fitted,
+ * k from 1 to {@value #ORDERS}: a_1 and b_1 are its offset over the radius, the others keep a pair that is no ellipse, or
+ * whose gain drifts, from looking like an offset where a block goes round unevenly. Gain, phase and radius of the whole
+ * record stay. A drift is believed when there are
  * {@value #FEWEST_BLOCKS} blocks that have knots all round the circle, an offset ranges over {@value #LEAST_RANGE} of the
  * radius (0.1 degrees), and the blocks vary {@value #LEAST_RATIO} times as much, in variance, as the scatter of their
  * knots explains.
@@ -24,6 +26,8 @@ final class OffsetBlocks {
     private static final int FEWEST_KNOTS = 240;
     private static final int KEPT_KNOTS = 512;
     private static final int ROUNDS = 3;
+    private static final int ORDERS = 4;
+    private static final int UNKNOWNS = 1 + 2 * ORDERS;
     private static final int OCTANTS = 8;
     /** Knots in an octant, at least: a twentieth of those in a block. */
     private static final int OF_OCTANT = 20;
@@ -44,9 +48,7 @@ final class OffsetBlocks {
         }
 
         void join(Block later) {
-            for (int i = 0; i < later.pairs.size(); i++) {
-                pairs.add(later.pairs.cos[i], later.pairs.sin[i]);
-            }
+            pairs.append(later.pairs);
             sumS += later.sumS;
             knots += later.knots;
         }
@@ -94,9 +96,12 @@ final class OffsetBlocks {
         for (Offset o : offsets) {
             misfit += (square(o.cos() - cos) + square(o.sin() - sin)) / o.variance();
         }
-        var drift = new OffsetDrift(offsets.stream()
-                .map(o -> new OffsetDrift.Centre(o.timeS(), o.cos() - cos, o.sin() - sin))
-                .toList());
+        var drift = new OffsetDrift(
+                offsets.stream()
+                        .map(o -> new OffsetDrift.Centre(o.timeS(), o.cos() - cos, o.sin() - sin))
+                        .toList(),
+                Double.NaN,
+                Double.NaN);
         boolean significant = misfit >= LEAST_RATIO * 2 * (offsets.size() - 1);
         return significant && drift.range() >= LEAST_RANGE * ellipse.radius() ? Optional.of(drift) : Optional.empty();
     }
@@ -123,7 +128,7 @@ final class OffsetBlocks {
             cos += ofCos;
             sin += (v[2] * ellipse.radius() * Math.cos(ellipse.phaseRad()) - ofCos * Math.sin(ellipse.phaseRad()))
                     / ellipse.gainRatio();
-            double ofRow = solution.get().squaresLeft() / (equations.get().rows() - 3);
+            double ofRow = solution.get().squaresLeft() / (equations.get().rows() - UNKNOWNS);
             variance = ofRow
                     * Math.max(solution.get().variances()[1], solution.get().variances()[2]);
         }
@@ -133,9 +138,9 @@ final class OffsetBlocks {
 
     /** Empty where the knots do not go round the circle. */
     private static Optional<NormalEquations> equations(Block block, Ellipse ellipse, double cos, double sin) {
-        var equations = new NormalEquations(3);
+        var equations = new NormalEquations(UNKNOWNS);
         int[] octants = new int[OCTANTS];
-        double[] row = new double[3];
+        double[] row = new double[UNKNOWNS];
         for (int i = 0; i < block.pairs.size(); i++) {
             double x = block.pairs.cos[i] - cos;
             double y = block.pairs.sin[i] - sin;
@@ -146,8 +151,10 @@ final class OffsetBlocks {
             double phi = ellipse.phi(x, y);
             octants[Math.floorMod((int) Math.floor(phi / (2 * Math.PI) * OCTANTS), OCTANTS)]++;
             row[0] = 1;
-            row[1] = Math.cos(phi);
-            row[2] = Math.sin(phi);
+            for (int k = 1; k <= ORDERS; k++) {
+                row[2 * k - 1] = Math.cos(k * phi);
+                row[2 * k] = Math.sin(k * phi);
+            }
             equations.add(row, radial);
         }
         int share = block.pairs.size() / OF_OCTANT;

@@ -9,9 +9,12 @@ import java.util.List;
  * for half a block, and then stays.
  *
  * @param centres in time order; empty where the offsets stay
+ * @param scatterBeforeDeg root mean square across the circle, taken for degrees of the electrical angle, of what one fit
+ *     leaves of the motion; NaN where the offsets stay
+ * @param scatterAfterDeg the same with the drift taken out
  */
-public record OffsetDrift(List<Centre> centres) {
-    public static final OffsetDrift NONE = new OffsetDrift(List.of());
+public record OffsetDrift(List<Centre> centres, double scatterBeforeDeg, double scatterAfterDeg) {
+    public static final OffsetDrift NONE = new OffsetDrift(List.of(), Double.NaN, Double.NaN);
 
     /**
      * Offsets at the centre of a block.
@@ -35,6 +38,10 @@ public record OffsetDrift(List<Centre> centres) {
         var cos = centres.stream().mapToDouble(Centre::cosOffset).summaryStatistics();
         var sin = centres.stream().mapToDouble(Centre::sinOffset).summaryStatistics();
         return isLearned() ? Math.max(cos.getMax() - cos.getMin(), sin.getMax() - sin.getMin()) : 0;
+    }
+
+    OffsetDrift withScatter(double beforeDeg, double afterDeg) {
+        return new OffsetDrift(centres, beforeDeg, afterDeg);
     }
 
     /** Takes the drift out of samples that come in time order. */

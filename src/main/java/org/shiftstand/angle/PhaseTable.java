@@ -24,9 +24,12 @@ final class PhaseTable {
     private final double ofCos;
     private final double ofSin;
     private final double perRadius;
+    private final double gainRatio;
     private final double sin2;
     private final double cos2;
     private final HigherOrder higher;
+    private final Rails rails;
+    private final double phaseDeg;
     private final double radiusTolerance;
     private final byte ofUnpowered;
 
@@ -38,10 +41,13 @@ final class PhaseTable {
         double phase = Math.toRadians(c.phaseDeg());
         ofCos = StrictMath.tan(phase);
         ofSin = c.gainRatio() / StrictMath.cos(phase);
+        gainRatio = c.gainRatio();
         perRadius = c.radius() > 0 ? 1 / c.radius() : 0;
         sin2 = c.sin2Deg();
         cos2 = c.cos2Deg();
         higher = c.higher();
+        rails = c.rails();
+        phaseDeg = c.phaseDeg();
         // an uncorrected pair is far from a circle already
         radiusTolerance = c.ellipseFrom().equals("nominal") ? 0.4 : 0.15;
     }
@@ -78,9 +84,48 @@ final class PhaseTable {
             angleDeg[at + i] = atan2Deg(v, u) - (ofSin2 * u * v + cos2 * (uu - vv)) * inverse;
             state[at + i] = AngleBlock.GOOD;
         }
+        if (rails.isAny()) {
+            tellClipped(in, n, out, at);
+        }
         if (higher.isLearned()) { // a loop of its own: records without pay nothing
             takeHigher(cos, sin, n, out, at);
         }
+    }
+
+    /** Where one output is clipped: the angle that the other one tells, if it is so far out that the first one must be. */
+    private void tellClipped(SampleBlock in, int n, AngleBlock out, int at) {
+        for (int i = 0; i < n; i++) {
+            int cosSide = rails.ofCos(in.hallCos[i]);
+            int sinSide = rails.ofSin(in.hallSin[i]);
+            if (cosSide == 0 && sinSide == 0) {
+                continue;
+            }
+            double ofSine = (in.hallSin[i] - sinOffset) * gainRatio * perRadius; // sin(φ − α)
+            double ofCosine = (in.hallCos[i] - cosOffset) * perRadius; // cos φ
+            double part = cosSide != 0 ? ofSine : ofCosine;
+            double rest = Math.sqrt(Math.max(0, 1 - part * part));
+            double beyond = cosSide != 0 ? Math.abs(ofCosine) : Math.abs(ofSine);
+            boolean told = (cosSide == 0 || sinSide == 0)
+                    && Math.abs(part) <= 1 + radiusTolerance
+                    && rest >= beyond - radiusTolerance;
+            if (!told) {
+                out.angleDeg[at + i] = 0;
+                out.state[at + i] = in.powered[i] ? AngleBlock.FAULT : ofUnpowered;
+                continue;
+            }
+            double phi = cosSide != 0 ? atan2Deg(part, cosSide * rest) + phaseDeg : atan2Deg(sinSide * rest, part);
+            double twice = Math.toRadians(2 * phi);
+            double angle = phi - sin2 * Math.sin(twice) - cos2 * Math.cos(twice) - ofHigher(Math.toRadians(phi));
+            out.angleDeg[at + i] = Math.IEEEremainder(angle, 360);
+            out.state[at + i] = AngleBlock.GOOD;
+        }
+    }
+
+    private double ofHigher(double phi) {
+        return higher.sin3Deg() * Math.sin(3 * phi)
+                + higher.cos3Deg() * Math.cos(3 * phi)
+                + higher.sin4Deg() * Math.sin(4 * phi)
+                + higher.cos4Deg() * Math.cos(4 * phi);
     }
 
     private void takeHigher(double[] cos, double[] sin, int n, AngleBlock out, int at) {
@@ -89,8 +134,8 @@ final class PhaseTable {
         double sin4 = higher.sin4Deg();
         double cos4 = higher.cos4Deg();
         for (int i = 0; i < n; i++) {
-            if (out.state[at + i] != AngleBlock.GOOD) {
-                continue;
+            if (out.state[at + i] != AngleBlock.GOOD || rails.ofCos(cos[i]) != 0 || rails.ofSin(sin[i]) != 0) {
+                continue; // those clipped have had theirs
             }
             double u = cos[i] - cosOffset;
             double v = u * ofCos + (sin[i] - sinOffset) * ofSin;

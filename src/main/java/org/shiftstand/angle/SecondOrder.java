@@ -32,8 +32,8 @@ record SecondOrder(double sin2Deg, double cos2Deg, double residualDeg, double st
     private static final double LARGEST_RESIDUAL_DEG = 1.5;
 
     /** Empty where too few stretches support it, or they do not agree. */
-    static Optional<SecondOrder> estimate(Stretches from, Ellipse ellipse) {
-        List<SteadyStretch> usable = SteadyStretch.all(from, ellipse);
+    static Optional<SecondOrder> estimate(Stretches from, Ellipse ellipse, Rails rails) {
+        List<SteadyStretch> usable = SteadyStretch.all(from, ellipse, rails);
         Optional<SecondOrder> estimate = solve(fitting(usable, NONE, WILD));
         for (int round = 1; round < ROUNDS && estimate.isPresent(); round++) {
             estimate = solve(fitting(usable, estimate.get(), FAR));

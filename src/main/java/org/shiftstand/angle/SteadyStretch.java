@@ -29,19 +29,19 @@ final class SteadyStretch {
     }
 
     /** All that are steady; with higher orders where the record is long enough to learn them. */
-    static List<SteadyStretch> all(Stretches from, Ellipse ellipse) {
+    static List<SteadyStretch> all(Stretches from, Ellipse ellipse, Rails rails) {
         var steady = new ArrayList<SteadyStretch>();
         for (int s = 0; s < from.stretches(); s++) {
-            of(from, s, ellipse).ifPresent(steady::add);
+            of(from, s, ellipse, rails).ifPresent(steady::add);
         }
         return steady;
     }
 
     /** Empty where a knot is a sensor fault, the travel is short, or the speed changes. */
-    static Optional<SteadyStretch> of(Stretches from, int index, Ellipse ellipse) {
+    static Optional<SteadyStretch> of(Stretches from, int index, Ellipse ellipse, Rails rails) {
         var stretch = new SteadyStretch(from.seen() > Stretches.MOST);
         int at = index * N;
-        if (!stretch.decode(from, at, ellipse) || !stretch.isSteady(from.timeS, at)) {
+        if (!stretch.decode(from, at, ellipse, rails) || !stretch.isSteady(from.timeS, at)) {
             return Optional.empty();
         }
         double[][] cubic = cubic(from.timeS, at);
@@ -54,16 +54,20 @@ final class SteadyStretch {
         return Optional.of(stretch);
     }
 
-    private boolean decode(Stretches from, int at, Ellipse ellipse) {
+    private boolean decode(Stretches from, int at, Ellipse ellipse, Rails rails) {
         double last = 0;
         double unwrapped = 0;
         for (int i = 0; i < N; i++) {
             double x = from.cos[at + i];
             double y = from.sin[at + i];
-            if (Math.abs(ellipse.radius(x, y) / ellipse.radius() - 1) > RADIUS_TOLERANCE) {
+            boolean clipped = rails.ofCos(x) != 0 || rails.ofSin(y) != 0;
+            if (!clipped && Math.abs(ellipse.radius(x, y) / ellipse.radius() - 1) > RADIUS_TOLERANCE) {
                 return false;
             }
-            double phi = ellipse.phi(x, y);
+            double phi = ellipse.phi(x, y, rails);
+            if (Double.isNaN(phi)) {
+                return false;
+            }
             double step = i == 0 ? 0 : Math.IEEEremainder(phi - last, 2 * Math.PI);
             if (Math.abs(step) > LONGEST_STEP) {
                 return false;

@@ -26,17 +26,39 @@ final class ThinnedPairs {
             untilNext--;
             return;
         }
-        if (size == most) {
-            for (int i = 0; i < most / 2; i++) {
-                cos[i] = cos[2 * i];
-                sin[i] = sin[2 * i];
+        keep(x, y);
+        untilNext = stride - 1;
+    }
+
+    /** Adds those that another has kept, as thin as these are: neither counts for more than its share. */
+    void append(ThinnedPairs later) {
+        while (stride < later.stride) {
+            halve();
+        }
+        long skipped = 0;
+        for (int i = 0; i < later.size; i++) {
+            long every = stride / later.stride; // grows whenever these are halved
+            if (skipped++ % every == 0) {
+                keep(later.cos[i], later.sin[i]);
             }
-            size = most / 2;
-            stride *= 2;
+        }
+    }
+
+    private void keep(double x, double y) {
+        if (size == most) {
+            halve();
         }
         cos[size] = x;
         sin[size++] = y;
-        untilNext = stride - 1;
+    }
+
+    private void halve() {
+        size = (size + 1) / 2;
+        for (int i = 0; i < size; i++) {
+            cos[i] = cos[2 * i];
+            sin[i] = sin[2 * i];
+        }
+        stride *= 2;
     }
 
     int size() {

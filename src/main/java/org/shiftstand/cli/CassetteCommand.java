@@ -27,6 +27,7 @@ import org.shiftstand.planning.cassette.PlannedCassette;
 import org.shiftstand.planning.cassette.SpreadOfShifts;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
+import org.shiftstand.quantity.Decimal;
 import org.shiftstand.report.CassetteJson;
 import org.shiftstand.report.CassetteProfile;
 import org.shiftstand.report.CassetteText;
@@ -53,8 +54,8 @@ import picocli.CommandLine.Spec;
             "",
             "Examples:",
             "  shiftstand cassette tarn-drive --measured capture.csv",
-            "  shiftstand cassette tarn-drive --sprockets 12 --pitch 3.6mm --present-pitch 3.95mm \\",
-            "      --spread 11deg --shifts 400 --ringing 5deg --out tarn-12.profile.yaml"
+            "  shiftstand cassette tarn-drive --sprockets 11 --pitch 3.6mm --present-pitch 3.95mm \\",
+            "      --spread 11deg --shifts 400 --ringing 5deg --out tarn-11.profile.yaml"
         })
 final class CassetteCommand implements Callable<Integer> {
     @Spec
@@ -166,15 +167,19 @@ final class CassetteCommand implements Callable<Integer> {
 
     private void write(CassettePlan plan, Path file) {
         PlannedCassette cassette = plan.planned().get(0);
-        if (cassette.reachesLimit()) {
-            throw new BadInput(new Problem(
-                    file.toString(),
-                    0,
-                    0,
-                    "is not written: a position or an overtravel of " + cassette.sprockets()
-                            + " sprockets reaches a mechanical limit, and a drive must never press on it. Take a smaller"
-                            + " pitch, keep the ends, or run the command without --out to see where"));
-        }
+        List<Problem> reaching = cassette.reachingLimits().stream()
+                .map(check -> new Problem(
+                        file.toString(),
+                        0,
+                        0,
+                        "is not written: " + check.from() + "→" + check.to() + " reaches "
+                                + Decimal.text(cassette.positionsDeg().get(check.to() - 1), 6) + " deg with "
+                                + Decimal.text(check.overtravelDeg().orElse(0), 6)
+                                + " deg of overtravel, at or past the "
+                                + check.direction().word() + " limit; a drive must never press on it. Take a smaller"
+                                + " pitch, or keep the ends"))
+                .toList();
+        CassetteOptions.check(reaching);
         String text = CassetteProfile.of(plan, cassette);
         Output.writeWhole(file, force, to -> to.write(text.getBytes(StandardCharsets.UTF_8)));
     }

@@ -91,7 +91,7 @@ final class CassetteOptions {
     @Option(
             names = "--border",
             paramLabel = "SHARE",
-            defaultValue = "50%%",
+            defaultValue = "50%",
             description = "How far towards a neighbour a shaft may get, overtravel included; ${DEFAULT-VALUE} of the "
                     + "way unless told otherwise: own rule, no published source.")
     private String border;
@@ -106,14 +106,14 @@ final class CassetteOptions {
     @Option(
             names = "--coverage",
             paramLabel = "SHARE",
-            defaultValue = "99.9%%",
+            defaultValue = "99.9%",
             description = "Share of the shifts that must stay inside; ${DEFAULT-VALUE} unless told otherwise.")
     private String coverage;
 
     @Option(
             names = "--confidence",
             paramLabel = "SHARE",
-            defaultValue = "95%%",
+            defaultValue = "95%",
             description = "With which they do; ${DEFAULT-VALUE} unless told otherwise.")
     private String confidence;
 
@@ -196,7 +196,7 @@ final class CassetteOptions {
                         off.orElse(0),
                         rings,
                         unsure.orElse(ObservedSpread.USUAL_UNCERTAINTY_DEG),
-                        "as told by --spread"));
+                        spread == null ? "" : "as told by --spread"));
     }
 
     /** What was measured, with what the options set in its place. */

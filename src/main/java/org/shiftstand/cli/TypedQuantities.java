@@ -8,6 +8,7 @@ import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.document.Problem;
+import org.shiftstand.quantity.Decimal;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.NotAQuantity;
 import org.shiftstand.quantity.Quantity;
@@ -35,7 +36,8 @@ final class TypedQuantities {
         if (read.isPresent() && !(read.getAsDouble() > 0 && read.getAsDouble() < 1)) {
             return wrong(option, typed, "is no share; expected more than 0 % and less than 100 %, such as 50%");
         }
-        return read;
+        // 99.9 % is 0.999, not 0.9990000000000001
+        return read.isPresent() ? OptionalDouble.of(Double.parseDouble(Decimal.text(read.getAsDouble(), 12))) : read;
     }
 
     /** One of several words. */
@@ -78,7 +80,7 @@ final class TypedQuantities {
                             "is " + quantity.unit().dimension().phrase() + "; expected " + dimension.phrase()
                                     + ", such as '" + dimension.example() + "'");
         } catch (NotAQuantity e) {
-            problems.add(new Problem(option, 0, 0, e.getMessage()));
+            problems.add(new Problem(option, 0, 0, String.valueOf(e.getMessage())));
             return OptionalDouble.empty();
         }
     }

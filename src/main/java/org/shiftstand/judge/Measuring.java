@@ -9,6 +9,8 @@ import org.shiftstand.angle.Correction;
 import org.shiftstand.angle.DecodeOptions;
 import org.shiftstand.angle.HallDecoder;
 import org.shiftstand.angle.HigherOrder;
+import org.shiftstand.angle.OffsetDrift;
+import org.shiftstand.angle.Rails;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Quantity;
@@ -33,6 +35,8 @@ public final class Measuring {
         notices.addAll(correction(track.correction()));
         notices.addAll(turns(track, options));
         notices.addAll(higherOrder(track.correction()));
+        notices.addAll(drift(track.correction()));
+        notices.addAll(clipped(track.correction().rails()));
         notices.addAll(table.notices());
         notices.addAll(options.notices());
         return new Measurement(
@@ -103,6 +107,43 @@ public final class Measuring {
                         correction.turnsPerCycle() * higher.residualBeforeDeg(),
                         correction.turnsPerCycle() * higher.residualAfterDeg()))
                 : List.of();
+    }
+
+    /** How far the offsets of the pair drifted, and what re-fitting them gained. */
+    private static List<String> drift(Correction correction) {
+        OffsetDrift drift = correction.drift();
+        return drift.isLearned()
+                ? List.of(String.format(
+                        Locale.ROOT,
+                        "the offsets of the Hall pair drift by %.2f %% of its radius over the run; they were fitted anew in %d"
+                                + " blocks of time, with straight lines between, which reduces the scatter across the circle"
+                                + " from %.3f to %.3f deg rms",
+                        100 * drift.range() / correction.radius(),
+                        drift.centres().size(),
+                        correction.turnsPerCycle() * drift.scatterBeforeDeg(),
+                        correction.turnsPerCycle() * drift.scatterAfterDeg()))
+                : List.of();
+    }
+
+    private static List<String> clipped(Rails rails) {
+        List<String> told = new ArrayList<>();
+        clipped(told, "cosine", "at and above", rails.cosHigh());
+        clipped(told, "cosine", "at and below", rails.cosLow());
+        clipped(told, "sine", "at and above", rails.sinHigh());
+        clipped(told, "sine", "at and below", rails.sinLow());
+        return told;
+    }
+
+    private static void clipped(List<String> told, String output, String where, double rail) {
+        if (Double.isFinite(rail)) {
+            told.add(String.format(
+                    Locale.ROOT,
+                    "the %s output of the Hall pair is clipped %s %.5g: no fit uses it there, and angles come from the other"
+                            + " output alone; a smaller gain or another range would show all of it",
+                    output,
+                    where,
+                    rail));
+        }
     }
 
     private static List<String> correction(Correction correction) {

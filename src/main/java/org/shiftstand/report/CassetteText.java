@@ -13,7 +13,7 @@ import org.shiftstand.quantity.Unit;
 /** A cassette plan as text for a terminal of 100 columns: the verdicts first, then each cassette, then what is assumed. */
 public final class CassetteText {
     private static final String INDENT = "   ";
-    private static final String ROW = "%-10s  %10s %9s   %11s %9s  %-22s  %s";
+    private static final String ROW = "%-10s %10s %8s   %10s  %10s  %10s   %s";
     /** More places than these are counted, not named. */
     private static final int MOST_NAMED = 6;
 
@@ -45,11 +45,21 @@ public final class CassetteText {
     }
 
     private void table() {
-        row("sprockets", "pitch", "", "least left", "", "at", "verdict");
+        row("sprockets", "pitch", "", "landing", "overtravel", "limits", "verdict");
         row(plan.present(), plan.present().sprockets() + " now");
         plan.planned().forEach(cassette -> row(cassette, String.valueOf(cassette.sprockets())));
+        out.gap();
+        out.line(
+                "",
+                "Least that is left, in degrees of the shaft: where a landing falls short of its sprocket, where a shift goes"
+                        + " past it, and towards the mechanical limits. Negative is too tight"
+                        + (plan.present()
+                                        .tightest()
+                                        .filter(RoomCheck::needsKnown)
+                                        .isPresent()
+                                ? "."
+                                : "; < means at most so much, since spread, ringing or an overtravel is not known."));
         if (plan.present().room() == Room.NO_ROOM) {
-            out.gap();
             out.line(
                     "",
                     "The present cassette has no room by this rule either. If it shifts well, the rule or the figures of"
@@ -58,29 +68,28 @@ public final class CassetteText {
     }
 
     private void row(PlannedCassette cassette, String count) {
-        OptionalDouble margin = cassette.tightest().stream()
-                .flatMapToDouble(check -> check.marginDeg().stream())
-                .findFirst();
-        boolean most = cassette.tightest().filter(check -> !check.needsKnown()).isPresent();
         row(
                 count,
                 Figures.of(cassette.pitchDeg(), Unit.DEG),
                 millimetres(cassette.pitchMm()),
-                margin.isPresent()
-                        ? (most ? "<" + Figures.NO_BREAK : "") + Figures.of(margin.getAsDouble(), Unit.DEG)
-                        : "",
-                margin.isPresent() ? millimetres(plan.line().mm(margin.getAsDouble())) : "",
-                cassette.tightest().map(CassetteText::shortPlace).orElse(""),
+                left(cassette, RoomCheck.Side.BACK),
+                left(cassette, RoomCheck.Side.NEXT),
+                left(cassette, RoomCheck.Side.LIMIT),
                 CassetteWords.verdict(cassette.room()));
     }
 
-    private static String shortPlace(RoomCheck check) {
-        return CassetteWords.way(check)
-                + switch (check.side()) {
-                    case NEXT -> ", past";
-                    case BACK -> ", short";
-                    case LIMIT -> ", limit";
-                };
+    private static String left(PlannedCassette cassette, RoomCheck.Side side) {
+        List<RoomCheck> checks =
+                cassette.checks().stream().filter(check -> check.side() == side).toList();
+        if (checks.isEmpty()) {
+            return Figures.NONE; // two sprockets have no third to go past to
+        }
+        if (checks.stream().anyMatch(check -> check.gapDeg().isEmpty())) {
+            return "not known";
+        }
+        RoomCheck tightest = PlannedCassette.tightest(checks).orElseThrow();
+        return (tightest.needsKnown() ? "" : "< ")
+                + Figures.bare(tightest.marginDeg().orElseThrow(), 1);
     }
 
     private void row(Object... cells) {
@@ -126,7 +135,12 @@ public final class CassetteText {
         RoomCheck tightest = cassette.tightest().orElseThrow();
         List<String> remedies = CassetteWords.remedies(tightest, plan);
         if (!remedies.isEmpty()) {
-            out.line(INDENT, "Any one of these would do there: " + Words.list(remedies, "or") + ".");
+            out.line(
+                    INDENT,
+                    (tightest.needsKnown()
+                                    ? "Any one of these would do there: "
+                                    : "Needed there, and more once spread and ringing are known: ")
+                            + Words.list(remedies, "or") + ".");
         }
         List<String> tight = cassette.checks().stream()
                 .filter(check -> check.room() == Room.NO_ROOM)
@@ -164,7 +178,10 @@ public final class CassetteText {
         out.line(
                 INDENT,
                 INDENT + INDENT,
-                name + degrees.stream().map(deg -> Figures.bare(deg, 1)).collect(Collectors.joining(", ")));
+                name
+                        + degrees.stream()
+                                .map(deg -> Double.isNaN(deg) ? "unknown" : Figures.bare(deg, 1))
+                                .collect(Collectors.joining(", ")));
     }
 
     private void assumptions() {

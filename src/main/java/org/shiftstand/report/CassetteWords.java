@@ -22,10 +22,13 @@ final class CassetteWords {
     /** {@code 12.8 deg (0.09 mm)}; degrees alone where millimetres are not known. */
     static String both(double deg, SprocketLine line) {
         OptionalDouble mm = line.mm(deg);
-        String degrees = Figures.of(deg, Unit.DEG);
-        return mm.isPresent()
-                ? degrees + Figures.NO_BREAK + "(" + Figures.of(mm.getAsDouble(), Unit.MM) + ")"
-                : degrees;
+        String degrees = figure(deg, Unit.DEG);
+        return mm.isPresent() ? degrees + Figures.NO_BREAK + "(" + figure(mm.getAsDouble(), Unit.MM) + ")" : degrees;
+    }
+
+    /** A margin never reads as zero. */
+    private static String figure(double value, Unit unit) {
+        return Figures.of(value, unit, Figures.decimals(unit, value));
     }
 
     static String verdict(Room room) {
@@ -49,8 +52,8 @@ final class CassetteWords {
     /** What is there and what takes it up, with the margin. */
     static String sum(RoomCheck check, CassettePlan plan) {
         List<String> needs = new ArrayList<>();
-        if (check.overtravelDeg() > 0) {
-            needs.add("overtravel " + number(check.overtravelDeg()));
+        if (check.overtravelDeg().orElse(0) > 0) {
+            needs.add("overtravel " + number(check.overtravelDeg().orElseThrow()));
         }
         check.scatterDeg()
                 .ifPresent(deg -> needs.add("scatter " + number(deg) + " ("
@@ -63,7 +66,7 @@ final class CassetteWords {
         needs.add("uncertainty " + number(check.uncertaintyDeg()));
         double margin = check.marginDeg().orElseThrow();
         String left = margin < 0
-                ? both(-margin, plan.line()) + " too much"
+                ? both(-margin, plan.line()) + " too much" + (check.needsKnown() ? "" : " already")
                 : both(margin, plan.line()) + (check.needsKnown() ? " left" : " left at most");
         return Figures.of(check.availableDeg().orElseThrow(), Unit.DEG) + " to use; " + Words.list(needs, "and") + ": "
                 + left + ".";
@@ -94,6 +97,9 @@ final class CassetteWords {
         if (spread.ringingMaxDeg().isEmpty()) {
             open.add("how far a shift rings (--ringing, or --measured)");
         }
+        if (cassette.checks().stream().anyMatch(check -> check.overtravelDeg().isEmpty())) {
+            open.add("the overtravel of every shift (a gap in the profile's table stays a gap)");
+        }
         for (Direction side : Direction.values()) {
             if (cassette.atLimit(side).gapDeg().isEmpty()) {
                 open.add("where the mechanical limit " + side.word() + " is (--limits, or the profile)");
@@ -120,8 +126,9 @@ final class CassetteWords {
         }
         all.add(overtravel(plan));
         all.addAll(room(plan));
-        all.add("Mechanical limits stay where they are with another cassette, and the limits are those of "
-                + "the profile or of the limits file named.");
+        all.add("The mechanical limits stay where they are with another cassette: outboard "
+                + limit(plan.profile().outboardLimitDeg()) + ", inboard "
+                + limit(plan.profile().inboardLimitDeg()) + ".");
         all.add(
                 "The chain is not in this plan: whether it runs quietly at these positions, and whether an overtravel moves it"
                         + " onto the next sprocket, only learning on that cassette proves.");
@@ -135,10 +142,12 @@ final class CassetteWords {
                     + " travel.";
         }
         if (plan.wish().presentPitchMm().isEmpty()) {
+            boolean pitch = plan.planned().stream().anyMatch(PlannedCassette::fixedPitch);
             return "Millimetres are cage travel by the screw lead ("
-                    + Figures.asWritten(plan.profile().screwLeadMm().orElseThrow(), Unit.MM)
-                    + " a turn), taken as if the sprockets were as far apart. A linkage makes that untrue: give"
-                    + " --present-pitch, and its mean ratio is taken into account.";
+                    + Figures.asWritten(plan.profile().screwLeadMm().orElseThrow(), Unit.MM) + " a turn)"
+                    + (pitch ? ", and the pitch given is taken as such travel" : "")
+                    + ". A linkage makes a millimetre there another one at the sprockets: give --present-pitch, and the"
+                    + " mean of its ratio is taken into account.";
         }
         String ratio = line.linkage().isPresent()
                 ? " The linkage makes " + Figures.bare(line.linkage().getAsDouble(), 3)
@@ -160,7 +169,8 @@ final class CassetteWords {
     private static String overtravel(CassettePlan plan) {
         String rows =
                 "Overtravel is interpolated from the present table over the place of the sprocket shifted to; where"
-                        + " there is none at the nearest present sprocket there stays none.";
+                        + " there is none at the nearest present sprocket there stays none, and beside a row that is not known nothing is"
+                        + " known.";
         return plan.wish().overtravel() == OvertravelRule.KEPT
                 ? rows
                         + " Its angles are kept, though the sprockets are nearer or farther (--overtravel scaled scales them)."
@@ -205,6 +215,10 @@ final class CassetteWords {
                 : "It is worth " + Figures.count(spread.shifts().getAsInt(), "shift") + ": with "
                         + Figures.asWritten(rule.confidence() * 100) + Figures.NO_BREAK + "% confidence " + holds
                         + " lie within " + Figures.bare(plan.factor(), 2) + " times it, if they are normal.";
+    }
+
+    private static String limit(OptionalDouble deg) {
+        return deg.isPresent() ? Figures.asWritten(deg.getAsDouble(), Unit.DEG) : "not known";
     }
 
     private static double rounded(double deg) {

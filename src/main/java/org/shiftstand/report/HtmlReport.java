@@ -41,6 +41,7 @@ public final class HtmlReport {
         out.flush();
     }
 
+    /** Knows every template of this package. */
     static TemplateEngine engine() {
         ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver(HtmlReport.class.getClassLoader());
         resolver.setPrefix("org/shiftstand/report/");

@@ -140,8 +140,18 @@ public final class ResultJson {
                 .field("residualDeg", correction.residualDeg())
                 .field("uncertaintyDeg", correction.uncertaintyDeg());
         higherOrder(correction.higher(), json);
+        json.field("offsetBlocks", correction.drift().centres().size())
+                .field("offsetDriftPart", correction.drift().range() / correction.radius());
+        json.field("cosClippedBelow", finite(correction.rails().cosLow()))
+                .field("cosClippedAbove", finite(correction.rails().cosHigh()))
+                .field("sinClippedBelow", finite(correction.rails().sinLow()))
+                .field("sinClippedAbove", finite(correction.rails().sinHigh()));
         json.field("turnsPerCycle", correction.turnsPerCycle());
         json.endObject();
+    }
+
+    private static double finite(double rail) {
+        return Double.isFinite(rail) ? rail : Double.NaN;
     }
 
     private static void higherOrder(HigherOrder higher, JsonWriter json) {

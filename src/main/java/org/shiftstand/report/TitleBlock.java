@@ -127,13 +127,21 @@ final class TitleBlock {
                 ? "no second-order term"
                 : "second-order term from " + from(c.secondOrderFrom()) + " ("
                         + Figures.of(Math.hypot(c.sin2Deg(), c.cos2Deg()), Unit.DEG, 2) + ")";
-        return ellipse + "; " + second + higher(c.higher()) + turns(c.turnsPerCycle());
+        return ellipse + "; " + second + higher(c.higher()) + drift(c) + turns(c.turnsPerCycle());
     }
 
     private static String higher(HigherOrder h) {
         return h.isLearned()
                 ? "; terms of order 3 (" + Figures.of(Math.hypot(h.sin3Deg(), h.cos3Deg()), Unit.DEG, 2) + ") and 4 ("
                         + Figures.of(Math.hypot(h.sin4Deg(), h.cos4Deg()), Unit.DEG, 2) + ") learned from this run"
+                : "";
+    }
+
+    private static String drift(Correction c) {
+        return c.drift().isLearned()
+                ? "; offsets that drift by " + Figures.bare(100 * c.drift().range() / c.radius(), 2)
+                        + " % of the radius, fitted anew in "
+                        + c.drift().centres().size() + " blocks of time"
                 : "";
     }
 

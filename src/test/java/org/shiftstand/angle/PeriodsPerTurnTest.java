@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
@@ -94,7 +95,7 @@ class PeriodsPerTurnTest {
             var odd = Decoded.read(track, track.open(), 977);
             var late = Decoded.read(track, track.open(60), 4096);
 
-            assertThat(odd.angleDeg).containsExactly(whole.angleDeg);
+            assertThat(Arrays.mismatch(odd.angleDeg, whole.angleDeg)).isEqualTo(-1);
             assertThat(late.angleDeg[late.index(60)]).isEqualTo(whole.angleDeg[whole.index(60)]);
         }
     }

@@ -12,8 +12,8 @@ import org.shiftstand.quantity.Direction;
  * @param pitchMm from sprocket to sprocket, by the mean; empty where millimetres are not known
  * @param fixedPitch whether that pitch was asked for; else both ends are kept
  * @param positionsDeg of sprockets 1…M, ascending
- * @param overtravelInboardDeg 1→2, 2→3, … length M − 1; 0 for none
- * @param overtravelOutboardDeg M→M−1, … 2→1, length M − 1
+ * @param overtravelInboardDeg 1→2, 2→3, … length M − 1; 0 for none, NaN where it is not known
+ * @param overtravelOutboardDeg M→M−1, … 2→1, length M − 1; likewise
  * @param beyondDeg how far the last sprocket lies past the present last one; 0 where it does not. There positions are
  *     extrapolated
  * @param checks for each shift between neighbours two: past its sprocket, and short of it
@@ -47,6 +47,11 @@ public record PlannedCassette(
 
     /** The check with the least margin; empty only where none has one. */
     public Optional<RoomCheck> tightest() {
+        return tightest(checks);
+    }
+
+    /** Of some checks the one with the least margin; empty where none has one. */
+    public static Optional<RoomCheck> tightest(List<RoomCheck> checks) {
         return checks.stream().filter(check -> check.marginDeg().isPresent()).min(TIGHTEST_FIRST);
     }
 
@@ -65,11 +70,13 @@ public record PlannedCassette(
                 .orElseThrow();
     }
 
-    /** Whether a programmed position or overtravel lies at or past a known mechanical limit: such a table must not be run. */
-    public boolean reachesLimit() {
+    /** Checks whose programmed position or overtravel lies at or past a known limit: such a table must not be run. */
+    public List<RoomCheck> reachingLimits() {
         return checks.stream()
                 .filter(check -> check.side() == RoomCheck.Side.LIMIT)
-                .anyMatch(check -> check.gapDeg().isPresent() && check.gapDeg().getAsDouble() <= check.overtravelDeg());
+                .filter(check -> check.gapDeg().isPresent()
+                        && check.gapDeg().getAsDouble() <= check.overtravelDeg().orElse(0))
+                .toList();
     }
 
     /** Mean angle from sprocket to sprocket. */

@@ -1,0 +1,156 @@
+package org.shiftstand.angle;
+
+import java.util.Optional;
+
+/** Fits the correction of a Hall pair to what one pass over a capture has kept. */
+final class CaptureFit {
+    /** Standard uncertainty of an angle where nothing supports the second-order term, degrees, at the least. */
+    private static final double UNSUPPORTED_DEG = 0.5;
+
+    private static final int FEWEST_STRETCHES = 8;
+    /** An output that shows less of the circle than this adds no more uncertainty than one that shows as much. */
+    private static final double LEAST_PART = 0.2;
+
+    private final Stretches stretches;
+    private final double turnsPerCycle;
+    private final Rails rails;
+
+    CaptureFit(Stretches stretches, double turnsPerCycle) {
+        this.stretches = stretches;
+        this.turnsPerCycle = turnsPerCycle;
+        this.rails = stretches.stretches() >= FEWEST_STRETCHES
+                ? Rails.of(stretches.cos, stretches.sin, stretches.knots())
+                : Rails.of(
+                        stretches.powered().cos,
+                        stretches.powered().sin,
+                        stretches.powered().size());
+    }
+
+    /** Where the outputs are clipped. */
+    Rails rails() {
+        return rails;
+    }
+
+    Correction correction() {
+        Optional<Ellipse> ofMotion = stretches.stretches() >= FEWEST_STRETCHES ? fitMotion() : Optional.empty();
+        Optional<Ellipse> fitted = ofMotion.isPresent() ? ofMotion : fitPowered();
+        if (fitted.isEmpty()) {
+            double[] nominal = stretches.nominal();
+            return new Correction(
+                            nominal[0],
+                            nominal[1],
+                            1,
+                            0,
+                            nominal[2],
+                            0,
+                            0,
+                            "nominal",
+                            "none",
+                            Double.NaN,
+                            UNSUPPORTED_DEG)
+                    .withTurnsPerCycle(turnsPerCycle);
+        }
+        // knots of motion only: thinned samples have no blocks of time; a rail does not drift with the offset
+        Optional<OffsetDrift> found = rails.isAny() ? Optional.empty() : ofMotion.flatMap(stretches.blocks()::drift);
+        double before = found.isPresent() ? scatterDeg(fitted.get()) : Double.NaN;
+        found.ifPresent(stretches::level);
+        Ellipse e = found.flatMap(d -> fitMotion()).orElse(fitted.get());
+        OffsetDrift drift = found.map(d -> d.withScatter(before, scatterDeg(e))).orElse(OffsetDrift.NONE);
+        Optional<SecondOrder> second = SecondOrder.estimate(stretches, e, rails);
+        Optional<LongRecord> learned = second.flatMap(s -> LongRecord.learn(stretches, e, rails, s));
+        return learned.isPresent() ? withHigher(e, learned.get(), drift) : usual(e, second, drift);
+    }
+
+    private Optional<Ellipse> fitMotion() {
+        Shown shown = shown();
+        return Ellipse.fit(shown.cos, shown.sin, shown.n);
+    }
+
+    private Optional<Ellipse> fitPowered() {
+        ThinnedPairs all = stretches.powered();
+        Shown shown = shown(all.cos, all.sin, all.size());
+        return Ellipse.fit(shown.cos, shown.sin, shown.n);
+    }
+
+    /** Pairs of which no output is clipped. */
+    private record Shown(double[] cos, double[] sin, int n) {}
+
+    private Shown shown() {
+        return shown(stretches.cos, stretches.sin, stretches.knots());
+    }
+
+    private Shown shown(double[] cos, double[] sin, int n) {
+        if (!rails.isAny()) {
+            return new Shown(cos, sin, n);
+        }
+        double[] x = new double[n];
+        double[] y = new double[n];
+        int left = 0;
+        for (int i = 0; i < n; i++) {
+            if (rails.ofCos(cos[i]) == 0 && rails.ofSin(sin[i]) == 0) {
+                x[left] = cos[i];
+                y[left++] = sin[i];
+            }
+        }
+        return new Shown(x, y, left);
+    }
+
+    private Correction withHigher(Ellipse e, LongRecord learned, OffsetDrift drift) {
+        return new Correction(
+                e.cosOffset(),
+                e.sinOffset(),
+                e.gainRatio(),
+                Math.toDegrees(e.phaseRad()),
+                e.radius(),
+                learned.sin2Deg(),
+                learned.cos2Deg(),
+                "fit",
+                "fit",
+                turnsPerCycle * learned.residualDeg(),
+                uncertaintyDeg(learned.standardErrorDeg(), e),
+                learned.higher(),
+                drift,
+                turnsPerCycle,
+                rails);
+    }
+
+    private Correction usual(Ellipse e, Optional<SecondOrder> second, OffsetDrift drift) {
+        return new Correction(
+                e.cosOffset(),
+                e.sinOffset(),
+                e.gainRatio(),
+                Math.toDegrees(e.phaseRad()),
+                e.radius(),
+                second.map(SecondOrder::sin2Deg).orElse(0.0),
+                second.map(SecondOrder::cos2Deg).orElse(0.0),
+                "fit",
+                second.isPresent() ? "fit" : "none",
+                second.map(s -> turnsPerCycle * s.residualDeg()).orElse(Double.NaN),
+                second.map(s -> uncertaintyDeg(s.standardErrorDeg(), e)).orElseGet(() -> unsupportedDeg(e)),
+                HigherOrder.NONE,
+                drift,
+                turnsPerCycle,
+                rails);
+    }
+
+    /**
+     * Noise and harmonics seen across the circle, taken to be as large along it, and the error of the angle terms. Where
+     * an output is clipped the angle is as steep in the other one as that still shows of the circle, at the least.
+     */
+    private double uncertaintyDeg(double standardErrorDeg, Ellipse e) {
+        return turnsPerCycle
+                * Math.hypot(scatterDeg(e), Math.sqrt(2) * standardErrorDeg)
+                / Math.max(LEAST_PART, rails.leastPart(e));
+    }
+
+    /** Without a second order; more where more is seen: mains hum on a slow capture, or noise. */
+    private double unsupportedDeg(Ellipse e) {
+        double scatter = turnsPerCycle * scatterDeg(e);
+        return scatter > UNSUPPORTED_DEG ? scatter : UNSUPPORTED_DEG; // NaN where there is no motion
+    }
+
+    private double scatterDeg(Ellipse ellipse) {
+        Shown shown = shown();
+        return Math.toDegrees(ellipse.radialResidual(shown.cos, shown.sin, shown.n));
+    }
+}
