@@ -4,6 +4,7 @@ import java.io.OutputStreamWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import org.shiftstand.learn.FirmwareHeader;
@@ -11,6 +12,8 @@ import org.shiftstand.learn.FixedPoint;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.Traces;
 import org.shiftstand.learn.Written;
+import org.shiftstand.report.LearnedPage;
+import org.shiftstand.report.ReportOptions;
 
 /** The files that {@code characterise} leaves: each appears whole or not at all. */
 final class LearnedFiles {
@@ -46,7 +49,21 @@ final class LearnedFiles {
         lines.add(line("profile", folder, profile(), draft.profile()));
         draft.spec().ifPresent(text -> lines.add(line("draft spec", folder, spec(), new Written.Text(text))));
         lines.add(line("C header", folder, header(), FirmwareHeader.of(learned, fixed)));
+        lines.add(page(folder, learned, drawn, draft));
         return lines;
+    }
+
+    private static String page(RunFolder folder, Learned learned, Traces.Drawn drawn, DraftOfLearned draft) {
+        ReportOptions made = new ReportOptions(Clock.systemUTC().instant(), Version.number());
+        folder.write(PAGE, out -> {
+            Writer to = new OutputStreamWriter(out, StandardCharsets.UTF_8);
+            LearnedPage.write(learned, drawn.overlays(), draft.proofs(), made, to);
+        });
+        return said("page", folder, PAGE);
+    }
+
+    private static String said(String what, RunFolder folder, String file) {
+        return String.format(java.util.Locale.ROOT, "%-11s %s", what, folder.resolve(file));
     }
 
     private static String line(String what, RunFolder folder, String file, Written written) {
@@ -58,7 +75,7 @@ final class LearnedFiles {
                     to.write(text);
                     to.flush();
                 });
-                return String.format(java.util.Locale.ROOT, "%-11s %s", what, folder.resolve(file));
+                return said(what, folder, file);
             }
 
             @Override
