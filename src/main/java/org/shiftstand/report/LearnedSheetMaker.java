@@ -170,7 +170,7 @@ final class LearnedSheetMaker {
                         : "estimated"));
         cells.add(new Sheet.Cell(
                 "Wake-up error, deg", LearnedWords.plusMinus(learned.wakeUpError(), Measure.WAKE_UP_ERROR)));
-        cells.add(new Sheet.Cell("Margins beyond the tolerance intervals", margins(), "wide", ""));
+        cells.add(new Sheet.Cell("Margins beyond the tolerance intervals", margins(), "s3", ""));
         return cells;
     }
 

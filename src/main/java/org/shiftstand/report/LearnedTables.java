@@ -53,7 +53,8 @@ final class LearnedTables {
     private LearnedSheet.Table overtravels(String label, List<LearnedStep> steps) {
         TableMaker table = new TableMaker(
                 label,
-                label + ", degrees, " + confidence + "; sd of single shifts; none, irregular and gap are no numbers",
+                label + ", degrees, " + confidence + "; sd of single shifts. Unseen: the largest rate that could have gone unseen ("
+                        + LearnedWords.percent(learned.options().confidence()) + ")",
                 "Shift",
                 "#Learned from",
                 "#Held back",

@@ -40,7 +40,7 @@ final class OvertravelPlate {
                                 + " seen in words.",
                         "overtravel, deg",
                         "shift",
-                        List.of("achieved, deg", "programmed, deg"),
+                        List.of("achieved", "programmed"),
                         Optional.empty(),
                         true),
                 rows);

@@ -22,8 +22,8 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         biasKnown
                                 ? LearnedWords.plusMinus(row.programmedDeg(), row.programmedHalfWidthDeg(), Unit.DEG)
                                 : "not known",
-                        "in all of " + Figures.count(row.achieved().n(), "shift") + "; without it up to "
-                                + LearnedWords.percent(row.largestUnseenRate()) + " could have gone unseen");
+                        "in all of " + row.achieved().n() + "; up to "
+                                + LearnedWords.percent(row.largestUnseenRate()) + " without it unseen");
             }
 
             @Override
@@ -33,8 +33,8 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         "",
                         "",
                         "none",
-                        "none in all of " + Figures.count(row.n(), "shift") + "; with it up to "
-                                + LearnedWords.percent(row.largestUnseenRate()) + " could have gone unseen");
+                        "none in all of " + row.n() + "; up to "
+                                + LearnedWords.percent(row.largestUnseenRate()) + " with it unseen");
             }
 
             @Override

@@ -132,7 +132,9 @@ final class PositionLadder {
     }
 
     private static String position(LearnedPosition p) {
-        return LearnedWords.plusMinus(p.programmedDeg(), p.halfWidthDeg(), Unit.DEG) + " deg";
+        return p.sprocket() == 1
+                ? "0, the origin"
+                : LearnedWords.plusMinus(p.programmedDeg(), p.halfWidthDeg(), Unit.DEG) + " deg";
     }
 
     private double trueToScale(double deg) {
