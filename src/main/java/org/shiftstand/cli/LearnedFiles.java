@@ -6,6 +6,7 @@ import java.io.OutputStreamWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -17,6 +18,8 @@ import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.Traces;
 import org.shiftstand.learn.Written;
 import org.shiftstand.report.LearnedJson;
+import org.shiftstand.report.LearnedPage;
+import org.shiftstand.report.ReportOptions;
 
 /** The files that {@code characterise} leaves: each appears whole or not at all. */
 final class LearnedFiles {
@@ -53,6 +56,7 @@ final class LearnedFiles {
         draft.spec().ifPresent(text -> lines.add(line("draft spec", folder, spec(), new Written.Text(text))));
         lines.add(line("C header", folder, header(), FirmwareHeader.of(learned, fixed)));
         lines.add(said("numbers", folder.write(JSON, out -> json(learned, draft, fixed, out))));
+        lines.add(page(folder, learned, drawn, draft));
         return lines;
     }
 
@@ -61,6 +65,14 @@ final class LearnedFiles {
         FirmwareTable.Made made = FirmwareTable.of(learned, fixed);
         LearnedJson.write(
                 learned, made.tooLarge().isEmpty() ? Optional.of(made.table()) : Optional.empty(), draft.proofs(), out);
+    }
+
+    private static String page(RunFolder folder, Learned learned, Traces.Drawn drawn, DraftOfLearned draft) {
+        ReportOptions made = new ReportOptions(Clock.systemUTC().instant(), Version.number());
+        return said("page", folder.write(PAGE, out -> {
+            Writer to = new OutputStreamWriter(out, StandardCharsets.UTF_8);
+            LearnedPage.write(learned, drawn.overlays(), draft.proofs(), made, to);
+        }));
     }
 
     private static String said(String what, Path file) {
