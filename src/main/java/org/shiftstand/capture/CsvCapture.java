@@ -88,7 +88,7 @@ public final class CsvCapture {
         long line = 1;
         try {
             InputStream text = zipped ? new GZIPInputStream(in, 1 << 16) : in;
-            var parser = new CsvParser(file.toString(), text, options, spool);
+            Parser parser = parser(file.toString(), text, options, spool);
             try {
                 return parser.parse();
             } catch (BadInput e) {
@@ -110,6 +110,20 @@ public final class CsvCapture {
                     "the compressed file is damaged after line " + line + " (" + e.getMessage()
                             + "); expected a whole gzip file. Nothing was measured. Copy the file again.");
         }
+    }
+
+    private static Parser parser(String file, InputStream text, CsvOptions options, Spool spool) {
+        return options.dialect()
+                .<Parser>map(dialect -> new DialectParser(file, text, dialect, spool))
+                .orElseGet(() -> new CsvParser(file, text, options, spool));
+    }
+
+    /** Parses a capture, plain or of a dialect. */
+    interface Parser {
+        SpooledSource.Parsed parse() throws IOException;
+
+        /** Line reached. */
+        long line();
     }
 
     private static void readOn(InputStream in) throws IOException {

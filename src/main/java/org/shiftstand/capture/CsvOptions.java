@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 
@@ -16,11 +17,21 @@ import org.shiftstand.document.Problem;
  *     {@code CH1}; columns not named here are found by their own name
  * @param scales capture column to the factor its numbers are multiplied with, such as {@code current_a} to 0.001; finite
  *     and not 0, above 0 for {@code time_s}
+ * @param dialect of another logger, instead of both; empty for a plain capture
  */
-public record CsvOptions(Map<String, String> columns, Map<String, Double> scales) {
+public record CsvOptions(Map<String, String> columns, Map<String, Double> scales, Optional<Dialect> dialect) {
     public CsvOptions {
         columns = Map.copyOf(columns);
         scales = Map.copyOf(scales);
+    }
+
+    public CsvOptions(Map<String, String> columns, Map<String, Double> scales) {
+        this(columns, scales, Optional.empty());
+    }
+
+    /** As a mapping file or a recognition says. */
+    public static CsvOptions of(Dialect dialect) {
+        return new CsvOptions(Map.of(), Map.of(), Optional.of(dialect));
     }
 
     /** Columns by their own names, no scales. */
@@ -37,21 +48,8 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
      */
     public static CsvOptions parse(List<String> columns, List<String> scales) {
         var problems = new ArrayList<Problem>();
-        var mapped = new LinkedHashMap<String, String>();
-        for (String text : columns) {
-            int equals = text.indexOf('=');
-            if (equals < 1 || equals == text.length() - 1) {
-                problems.add(new Problem(
-                        "--column",
-                        0,
-                        0,
-                        "cannot read '" + text + "'; expected NAME=HEADER, such as" + " hall_sin=CH1"));
-            } else if (known(text.substring(0, equals), "--column", problems)
-                    && mapped.put(text.substring(0, equals), text.substring(equals + 1)) != null) {
-                problems.add(
-                        new Problem("--column", 0, 0, text.substring(0, equals) + " is given twice; expected once"));
-            }
-        }
+        Map<String, String> mapped = BadInput.gathered(problems, () -> parse("--column", columns))
+                .orElseGet(Map::of);
         var factors = new LinkedHashMap<String, Double>();
         for (String text : scales) {
             int equals = text.indexOf('=');
@@ -72,6 +70,30 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
             throw new BadInput(problems);
         }
         return new CsvOptions(mapped, factors);
+    }
+
+    /**
+     * Each {@code NAME=HEADER}.
+     *
+     * @throws BadInput naming every one that cannot be used
+     */
+    static Map<String, String> parse(String option, List<String> texts) {
+        var problems = new ArrayList<Problem>();
+        var mapped = new LinkedHashMap<String, String>();
+        for (String text : texts) {
+            int equals = text.indexOf('=');
+            if (equals < 1 || equals == text.length() - 1) {
+                problems.add(new Problem(
+                        option, 0, 0, "cannot read '" + text + "'; expected NAME=HEADER, such as" + " hall_sin=CH1"));
+            } else if (known(text.substring(0, equals), option, problems)
+                    && mapped.put(text.substring(0, equals), text.substring(equals + 1)) != null) {
+                problems.add(new Problem(option, 0, 0, text.substring(0, equals) + " is given twice; expected once"));
+            }
+        }
+        if (!problems.isEmpty()) {
+            throw new BadInput(problems);
+        }
+        return mapped;
     }
 
     private static boolean known(String name, String option, List<Problem> problems) {

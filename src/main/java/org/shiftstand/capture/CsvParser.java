@@ -8,7 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** Parses one capture into a spool: encoding, header, rows, and what only the whole file can tell. */
-final class CsvParser {
+final class CsvParser implements CsvCapture.Parser {
     private final String file;
     private final CsvOptions options;
     private final Spool spool;
@@ -27,7 +27,8 @@ final class CsvParser {
     }
 
     /** Line reached. */
-    long line() {
+    @Override
+    public long line() {
         return bytes.line;
     }
 
@@ -36,7 +37,8 @@ final class CsvParser {
      *
      * @return the source but for its digest, which is only known now
      */
-    SpooledSource.Parsed parse() throws IOException {
+    @Override
+    public SpooledSource.Parsed parse() throws IOException {
         CsvHeader header = header();
         boolean[] present = header.present();
         var stage = new RowStage(present);
@@ -53,6 +55,7 @@ final class CsvParser {
         problems.throwIfAny();
         check.whole(problems);
         problems.throwIfAny();
+        notices.addAll(check.notices());
         var scale = new double[Column.COUNT];
         for (Column column : Column.values()) {
             scale[column.index()] = options.scale(column);

@@ -61,7 +61,7 @@ final class CsvRows {
         if (!damaged) {
             Optional<RowCheck.Refusal> refusal = check.row(stage);
             if (refusal.isEmpty()) {
-                stage.rows++;
+                stage.rows += check.kept() ? 1 : 0;
             } else {
                 refuse(bytes, start, line, refusal.get());
             }

@@ -19,6 +19,8 @@ final class RowCheck {
     private final double[] most = new double[2];
     private double[] differences = new double[1024];
     private long rows;
+    private long repeated;
+    private boolean kept;
     private double last;
     private double lastRequest;
     private final List<Mark> marks = new ArrayList<>();
@@ -42,7 +44,13 @@ final class RowCheck {
         double time = stage.value[Column.TIME.index()][i] * timeScale;
         double before = last;
         last = time; // also of a refused row: one jump is reported once
+        kept = true;
         if (rows > 0 && !(time > before)) {
+            if (time == before && repeatsTheLast(stage)) {
+                repeated++;
+                kept = false;
+                return Optional.empty();
+            }
             return Optional.of(new Refusal(Column.TIME, backwards(time, before)));
         }
         if (rows > 0 && rows <= DIFFERENCES) {
@@ -63,6 +71,31 @@ final class RowCheck {
         return Optional.empty();
     }
 
+    /** False where the row checked last is the one before it once more, and is to be left out. */
+    boolean kept() {
+        return kept;
+    }
+
+    private boolean repeatsTheLast(RowStage stage) {
+        int before = stage.rows == 0 ? RowStage.ROWS - 1 : stage.rows - 1; // a spooled block stays in the stage
+        for (int c = 0; c < present.length; c++) {
+            if (present[c]
+                    && Double.doubleToRawLongBits(stage.value[c][stage.rows])
+                            != Double.doubleToRawLongBits(stage.value[c][before])) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** What was left out. */
+    List<String> notices() {
+        return repeated == 0
+                ? List.of()
+                : List.of(repeated + (repeated == 1 ? " repeated row" : " repeated rows")
+                        + " left out: time and all values were those of the row before");
+    }
+
     private void keep(double difference) {
         if (rows > differences.length) {
             differences = Arrays.copyOf(differences, differences.length * 2);
@@ -74,8 +107,8 @@ final class RowCheck {
         String values = "(" + seconds(time) + " s after " + seconds(last) + " s)";
         if (time == last) {
             return "time stands still " + values
-                    + "; times must increase. Nothing was measured. Check the logger's clock"
-                    + " and its number of decimals, or remove the repeated row.";
+                    + " with other values; times must increase. Nothing was measured. Check the logger's clock and its"
+                    + " number of decimals, or count samples instead: shiftstand import --rate HZ.";
         }
         return "time goes back by " + String.format(Locale.ROOT, "%.2f", (last - time) * 1e3) + " ms " + values
                 + "; times must increase. Nothing was measured. Check the logger's clock, or cut the file before this"

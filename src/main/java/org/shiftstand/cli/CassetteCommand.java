@@ -174,7 +174,8 @@ final class CassetteCommand implements Callable<Integer> {
                         0,
                         "is not written: " + check.from() + "→" + check.to() + " reaches "
                                 + Decimal.text(cassette.positionsDeg().get(check.to() - 1), 6) + " deg with "
-                                + Decimal.text(check.overtravelDeg(), 6) + " deg of overtravel, at or past the "
+                                + Decimal.text(check.overtravelDeg().orElse(0), 6)
+                                + " deg of overtravel, at or past the "
                                 + check.direction().word() + " limit; a drive must never press on it. Take a smaller"
                                 + " pitch, or keep the ends"))
                 .toList();

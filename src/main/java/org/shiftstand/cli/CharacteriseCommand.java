@@ -1,17 +1,21 @@
 package org.shiftstand.cli;
 
+import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.shiftstand.capture.SampleSource;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Measuring;
 import org.shiftstand.judge.Named;
+import org.shiftstand.learn.FixedPoint;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.Learning;
 import org.shiftstand.learn.LearningInput;
@@ -20,6 +24,7 @@ import org.shiftstand.report.LearnedText;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
@@ -57,21 +62,61 @@ final class CharacteriseCommand implements Callable<Integer> {
     @Mixin
     private MeasureOptions options = new MeasureOptions();
 
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "Write profile, draft spec, C header and learned.json to this folder, as far as the captures "
+                    + "give them.")
+    private @Nullable Path out;
+
+    @Option(
+            names = "--fixed",
+            paramLabel = "UNIT",
+            description =
+                    "Angle unit of the C header: centideg, or counts:N with N counts per turn of the output shaft. "
+                            + "Default: centideg.")
+    private String fixed = "centideg";
+
+    @Option(names = "--force", description = "Overwrite files of those names in the folder of --out.")
+    private boolean force;
+
     @Override
     public Integer call() {
         LearningOptions.Said said = learning.said(files);
+        FixedPoint unit = fixedPoint();
         JudgeOptions measuring = options.judgeOptions();
+        LearnedFiles written = new LearnedFiles(said.options().name());
+        RunFolder folder = out == null ? null : written.folder(out, force);
+        PrintWriter to = command.commandLine().getOut();
         List<JudgeInput> open = new ArrayList<>();
         try {
             List<LearningInput> inputs = inputs(said, measuring, open);
             Learned learned = Learning.learn(inputs, said.options(), said.screwLeadMm());
             Traces.Drawn drawn = Traces.of(inputs, learned);
             Learned whole = learned.with(drawn.signatures());
-            LearnedText.of(whole).forEach(command.commandLine().getOut()::println);
+            LearnedText.of(whole).forEach(to::println);
+            to.println();
+            DraftOfLearned draft = DraftOfLearned.of(whole, inputs, sources(open), measuring, written.profile());
+            draft.words().forEach(to::println);
+            if (folder != null) {
+                written.write(folder, whole, drawn, draft, unit).forEach(to::println);
+            }
         } finally {
             open.forEach(JudgeInput::close);
         }
         return ExitCode.DONE;
+    }
+
+    private FixedPoint fixedPoint() {
+        try {
+            return FixedPoint.parse(fixed);
+        } catch (IllegalArgumentException e) {
+            throw new BadInput(new Problem("--fixed", 0, 0, String.valueOf(e.getMessage())));
+        }
+    }
+
+    private static List<SampleSource> sources(List<JudgeInput> open) {
+        return open.stream().map(JudgeInput::source).toList();
     }
 
     /** Measures every file; the problems of all of them at once. */

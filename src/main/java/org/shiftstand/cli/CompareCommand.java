@@ -99,8 +99,9 @@ final class CompareCommand implements Callable<Integer> {
     @Option(
             names = "--unlike",
             paramLabel = "WORD,…",
-            description = "Compare although these are not alike: unit, rig, rig-description, simulated, profile, limits, "
-                    + "procedure, supply, sample-rate, settle-band. Printed with the result.")
+            description =
+                    "Compare although these are not alike: unit, rig, rig-description, simulated, profile, limits, "
+                            + "procedure, supply, sample-rate, settle-band. Printed with the result.")
     private @Nullable String unlike;
 
     @Mixin
@@ -118,9 +119,7 @@ final class CompareCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite the files of --junit and --report.")
     private boolean force;
 
-    @Option(
-            names = "--json",
-            description = "Print the whole result as JSON (specs/schema/comparison.schema.json).")
+    @Option(names = "--json", description = "Print the whole result as JSON (specs/schema/comparison.schema.json).")
     private boolean json;
 
     @Override
@@ -155,8 +154,8 @@ final class CompareCommand implements Callable<Integer> {
         for (String margin : margins) {
             BadInput.gathered(problems, () -> Margins.read(margin)).ifPresent(clauses::add);
         }
-        Set<Aspect> allowed =
-                BadInput.gathered(problems, () -> allowed(Optional.ofNullable(unlike))).orElse(Set.of());
+        Set<Aspect> allowed = BadInput.gathered(problems, () -> allowed(Optional.ofNullable(unlike)))
+                .orElse(Set.of());
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
@@ -200,8 +199,7 @@ final class CompareCommand implements Callable<Integer> {
                 : Arrays.stream(typed.split(",", -1)).map(Path::of).toList();
     }
 
-    private List<ComparedRun> runs(
-            List<Path> files, Optional<Spec> named, JudgeOptions said, List<JudgeInput> open) {
+    private List<ComparedRun> runs(List<Path> files, Optional<Spec> named, JudgeOptions said, List<JudgeInput> open) {
         List<Problem> problems = new ArrayList<>();
         List<ComparedRun> runs = new ArrayList<>();
         for (Path file : files) {
@@ -216,7 +214,8 @@ final class CompareCommand implements Callable<Integer> {
     private ComparedRun measured(Path file, Optional<Spec> named, JudgeOptions said, List<JudgeInput> open) {
         JudgeInput input = JudgeInput.open(file, options.csv());
         open.add(input);
-        Named files = new Named(Optional.ofNullable(spec), options.profile(), Optional.empty()).withLimits(options.limits());
+        Named files =
+                new Named(Optional.ofNullable(spec), options.profile(), Optional.empty()).withLimits(options.limits());
         return ComparedRun.measure(name(file), input, files, said, named);
     }
 
@@ -277,8 +276,7 @@ final class CompareCommand implements Callable<Integer> {
                         side,
                         0,
                         0,
-                        "its runs carry different firmware (" + String.join(", ", known)
-                                + "); expected one a side"));
+                        "its runs carry different firmware (" + String.join(", ", known) + "); expected one a side"));
     }
 
     private void leave(Comparison comparison) throws IOException {

@@ -227,7 +227,7 @@ final class LearningOptions {
             }
             return OptionalDouble.of(q.base());
         } catch (NotAQuantity e) {
-            problems.add(problem(option, e.getMessage()));
+            problems.add(problem(option, String.valueOf(e.getMessage())));
             return OptionalDouble.empty();
         }
     }

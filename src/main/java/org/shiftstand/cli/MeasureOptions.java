@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -7,6 +8,8 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.capture.Dialect;
+import org.shiftstand.capture.MappingFile;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.judge.JudgeOptions;
@@ -53,6 +56,20 @@ final class MeasureOptions {
             description = "Factor for a column, such as current_a=0.001 for one in mA. May be repeated.")
     private List<String> scales = new ArrayList<>();
 
+    @Option(
+            names = "--mapping",
+            paramLabel = "FILE",
+            description = "How the captures of this logger are read, as import --dry-run writes it. Instead of --column "
+                    + "and --scale.")
+    private @Nullable Path mapping;
+
+    @Option(
+            names = "--periods-per-turn",
+            paramLabel = "N",
+            description = "How often the magnet's field goes round in one turn of the shaft. Default: the mapping's, the "
+                    + "rig's, else 1.")
+    private @Nullable Integer periodsPerTurn;
+
     Optional<String> profile() {
         return Optional.ofNullable(profile);
     }
@@ -61,8 +78,37 @@ final class MeasureOptions {
         return Optional.ofNullable(limits);
     }
 
+    /** How a capture is read; throws with everything that is wrong in a mapping file. */
     CsvOptions csv() {
-        return CsvOptions.parse(columns, scales);
+        CsvOptions typed = CsvOptions.parse(columns, scales);
+        if (mapping == null) {
+            return typed;
+        }
+        if (!columns.isEmpty() || !scales.isEmpty()) {
+            throw new BadInput(new Problem(
+                    "--mapping",
+                    0,
+                    0,
+                    "is given together with --column or --scale; expected one of them. Write columns and scales into "
+                            + mapping));
+        }
+        return CsvOptions.of(MappingFile.read(mapping));
+    }
+
+    private OptionalInt periods(List<Problem> problems) {
+        if (periodsPerTurn != null) {
+            int periods = periodsPerTurn;
+            if (periods < 1 || periods > 64) {
+                problems.add(new Problem(
+                        "--periods-per-turn " + periods, 0, 0, "is no number of periods; expected 1 to 64, such as 2"));
+                return OptionalInt.empty();
+            }
+            return OptionalInt.of(periods);
+        }
+        return BadInput.gathered(problems, this::csv)
+                .flatMap(CsvOptions::dialect)
+                .map(Dialect::periodsPerTurn)
+                .orElse(OptionalInt.empty());
     }
 
     /** The options as a judge takes them; every one that is wrong is told at once. */
@@ -92,9 +138,10 @@ final class MeasureOptions {
         } else if (degrees.isPresent()) {
             options = options.withBandDeg(degrees.getAsDouble());
         }
+        OptionalInt periods = periods(problems);
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
-        return options;
+        return periods.isPresent() ? options.withPeriodsPerTurn(periods.getAsInt()) : options;
     }
 }

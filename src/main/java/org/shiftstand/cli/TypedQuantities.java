@@ -80,7 +80,7 @@ final class TypedQuantities {
                             "is " + quantity.unit().dimension().phrase() + "; expected " + dimension.phrase()
                                     + ", such as '" + dimension.example() + "'");
         } catch (NotAQuantity e) {
-            problems.add(new Problem(option, 0, 0, e.getMessage()));
+            problems.add(new Problem(option, 0, 0, String.valueOf(e.getMessage())));
             return OptionalDouble.empty();
         }
     }

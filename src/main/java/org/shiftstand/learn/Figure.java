@@ -42,6 +42,16 @@ final class Figure {
         return Double.isFinite(halfBase) ? "± " + of(halfBase, baseUnit) : "uncertainty not known";
     }
 
+    /** An angle as a profile holds it: to a tenth of a degree. */
+    static double profileDeg(double deg) {
+        return Double.parseDouble(fixed(deg, 1));
+    }
+
+    /** A dwell as a profile holds it: to a millisecond, below ten of them to a tenth. */
+    static double profileMs(double seconds) {
+        return Double.parseDouble(number(seconds * 1000, Unit.MS));
+    }
+
     private static String number(double value, Unit unit) {
         return switch (unit) {
             case DEG -> fixed(value, 1);

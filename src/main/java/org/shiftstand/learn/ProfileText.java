@@ -42,7 +42,7 @@ public final class ProfileText {
 
     private static double rounded(LearnedPosition position) {
         double deg = position.programmedDeg();
-        return Double.isFinite(deg) ? Double.parseDouble(Figure.fixed(deg, 1)) : Double.NEGATIVE_INFINITY;
+        return Double.isFinite(deg) ? Figure.profileDeg(deg) : Double.NEGATIVE_INFINITY;
     }
 
     private static String why(LearnedPosition position) {

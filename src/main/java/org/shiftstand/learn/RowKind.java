@@ -50,6 +50,12 @@ enum RowKind {
         });
     }
 
+    static List<LearnedStep> ofDirection(Learned learned, Direction direction) {
+        return learned.steps().stream()
+                .filter(step -> step.direction() == direction)
+                .toList();
+    }
+
     static List<LearnedStep> steps(Learned learned, Direction direction, RowKind kind) {
         return learned.steps().stream()
                 .filter(step -> step.direction() == direction && of(step) == kind)

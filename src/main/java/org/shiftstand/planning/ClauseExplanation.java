@@ -25,6 +25,11 @@ public record ClauseExplanation(
         return new ClauseExplanation(clause, each, needs, Optional.empty(), Optional.of(why), "", Optional.empty());
     }
 
+    /** The same figures for the clause as it is written. */
+    ClauseExplanation about(Clause written) {
+        return new ClauseExplanation(written, each, needs, curve, noCurve, place, power);
+    }
+
     /** Names of the clauses among some that no length of the procedure supplies. */
     static List<String> neverSupplied(List<ClauseExplanation> clauses) {
         return clauses.stream()

@@ -17,7 +17,11 @@ import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.Supply;
 import org.shiftstand.spec.Verdict;
 
-/** Explains a spec: pure, seeded; clauses are worked on by as many threads as there are, which changes no figure. */
+/**
+ * Explains a spec: pure, seeded; clauses are worked on by as many threads as there are, which changes no figure.
+ *
+ * <p>Guard bands are not simulated: their width comes from the uncertainty of a run, of which samples are needed.
+ */
 public final class Explainer {
     private static final int STEPS = 10;
     /** Everything scatters so many times wider than in a sound unit. */
@@ -34,7 +38,8 @@ public final class Explainer {
         this.profile = profile;
         this.schedule = schedule;
         this.given = given;
-        this.single = spec.clauses().stream().map(spec::only).toList();
+        this.single =
+                spec.clauses().stream().map(Clause::unguarded).map(spec::only).toList();
     }
 
     /** What is demanded; without a profile nothing can be laid out, and no chance be known. */
@@ -67,7 +72,8 @@ public final class Explainer {
         List<PlannedShift> plan = schedule.plan(cycles);
         List<ClauseExplanation> clauses = IntStream.range(0, needs.size())
                 .parallel()
-                .mapToObj(i -> explain(spec.clauses().get(i), needs.get(i), plan))
+                .mapToObj(i -> explain(spec.clauses().get(i).unguarded(), needs.get(i), plan)
+                        .about(spec.clauses().get(i)))
                 .toList();
         return new Explanation(
                 spec,

@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.shiftstand.profile.Profile;
+import org.shiftstand.spec.Clause;
+import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.Spec;
 
 /**
@@ -38,6 +40,15 @@ public record Explanation(
     /** Clauses that no number of cycles supplies. */
     public List<String> neverSupplied() {
         return ClauseExplanation.neverSupplied(clauses);
+    }
+
+    /** Clauses whose bound a guard band moves on a real run; in the figures here it stands where it is written. */
+    public List<String> guarded() {
+        return clauses.stream()
+                .map(ClauseExplanation::clause)
+                .filter(c -> c.measure().isPresent() && c.decision().rule() == Decision.Rule.GUARDED)
+                .map(Clause::id)
+                .toList();
     }
 
     /** The clause that a stated bad unit slips through most easily; empty without curves. */

@@ -97,6 +97,6 @@ public final class CassetteProfile {
     }
 
     private static String deg(double deg) {
-        return Decimal.text(Math.rint(deg * 100) / 100) + " deg";
+        return Double.isNaN(deg) ? "unknown" : Decimal.text(Math.rint(deg * 100) / 100) + " deg";
     }
 }

@@ -58,7 +58,7 @@ public final class CassetteText {
                                         .filter(RoomCheck::needsKnown)
                                         .isPresent()
                                 ? "."
-                                : "; < means at most so much, since spread or ringing is not known."));
+                                : "; < means at most so much, since spread, ringing or an overtravel is not known."));
         if (plan.present().room() == Room.NO_ROOM) {
             out.line(
                     "",
@@ -178,7 +178,10 @@ public final class CassetteText {
         out.line(
                 INDENT,
                 INDENT + INDENT,
-                name + degrees.stream().map(deg -> Figures.bare(deg, 1)).collect(Collectors.joining(", ")));
+                name
+                        + degrees.stream()
+                                .map(deg -> Double.isNaN(deg) ? "unknown" : Figures.bare(deg, 1))
+                                .collect(Collectors.joining(", ")));
     }
 
     private void assumptions() {

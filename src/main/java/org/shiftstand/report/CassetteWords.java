@@ -52,8 +52,8 @@ final class CassetteWords {
     /** What is there and what takes it up, with the margin. */
     static String sum(RoomCheck check, CassettePlan plan) {
         List<String> needs = new ArrayList<>();
-        if (check.overtravelDeg() > 0) {
-            needs.add("overtravel " + number(check.overtravelDeg()));
+        if (check.overtravelDeg().orElse(0) > 0) {
+            needs.add("overtravel " + number(check.overtravelDeg().orElseThrow()));
         }
         check.scatterDeg()
                 .ifPresent(deg -> needs.add("scatter " + number(deg) + " ("
@@ -96,6 +96,9 @@ final class CassetteWords {
         }
         if (spread.ringingMaxDeg().isEmpty()) {
             open.add("how far a shift rings (--ringing, or --measured)");
+        }
+        if (cassette.checks().stream().anyMatch(check -> check.overtravelDeg().isEmpty())) {
+            open.add("the overtravel of every shift (a gap in the profile's table stays a gap)");
         }
         for (Direction side : Direction.values()) {
             if (cassette.atLimit(side).gapDeg().isEmpty()) {
@@ -166,7 +169,8 @@ final class CassetteWords {
     private static String overtravel(CassettePlan plan) {
         String rows =
                 "Overtravel is interpolated from the present table over the place of the sprocket shifted to; where"
-                        + " there is none at the nearest present sprocket there stays none.";
+                        + " there is none at the nearest present sprocket there stays none, and beside a row that is not known nothing is"
+                        + " known.";
         return plan.wish().overtravel() == OvertravelRule.KEPT
                 ? rows
                         + " Its angles are kept, though the sprockets are nearer or farther (--overtravel scaled scales them)."

@@ -33,10 +33,12 @@ public final class ComparisonJson {
         runs(json, "base", comparison.sides().base());
         runs(json, "candidate", comparison.sides().candidate());
         json.array("unlike");
-        comparison.unlike().forEach(unlike -> json.object()
-                .field("aspect", unlike.aspect().word())
-                .field("words", unlike.words())
-                .endObject());
+        comparison
+                .unlike()
+                .forEach(unlike -> json.object()
+                        .field("aspect", unlike.aspect().word())
+                        .field("words", unlike.words())
+                        .endObject());
         json.endArray();
         json.object("counts");
         json.field("equivalent", comparison.count(Change.EQUIVALENT))

@@ -19,8 +19,7 @@ public final class ComparisonReport {
      * @param out characters; the page says that it is UTF-8, so the caller encodes as UTF-8
      */
     public static void write(Comparison comparison, ReportOptions options, Writer out) throws IOException {
-        Context context =
-                new Context(Locale.ROOT, Map.of("sheet", new ComparisonSheetMaker(comparison).make(options)));
+        Context context = new Context(Locale.ROOT, Map.of("sheet", new ComparisonSheetMaker(comparison).make(options)));
         StringWriter page = new StringWriter(); // bounded; a writer that fails is then no error of the engine's
         HtmlReport.engine().process("comparison", context, page);
         out.append(page.getBuffer());

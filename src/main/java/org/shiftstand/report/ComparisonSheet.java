@@ -59,7 +59,14 @@ record ComparisonSheet(
 
     /** One clause: its groups on one scale. */
     record Part(
-            String symbol, String anchor, String name, String subject, String because, String counts, Plate plate, List<Row> rows) {}
+            String symbol,
+            String anchor,
+            String name,
+            String subject,
+            String because,
+            String counts,
+            Plate plate,
+            List<Row> rows) {}
 
     record Row(
             String symbol,

@@ -14,7 +14,6 @@ import org.shiftstand.learn.compare.Compared;
 import org.shiftstand.learn.compare.ComparedRun;
 import org.shiftstand.learn.compare.Comparison;
 import org.shiftstand.quantity.Unit;
-import org.shiftstand.shift.Measure;
 import org.shiftstand.spec.Bound;
 
 /** Lays out a comparison for its page. */
@@ -61,13 +60,7 @@ final class ComparisonSheetMaker {
                 ChangeMark.symbol(comparison.change(), 84),
                 comparison.change().word(),
                 ChangeMark.tone(comparison.change()),
-                "Unit "
-                        + comparison
-                                .sides()
-                                .base()
-                                .get(0)
-                                .setUp()
-                                .getOrDefault(Aspect.UNIT, "not known"),
+                "Unit " + comparison.sides().base().get(0).setUp().getOrDefault(Aspect.UNIT, "not known"),
                 comparison.spec().map(s -> s.name() + " version " + s.version()).orElse("margins of the command line"),
                 comparison.reason(),
                 comparison.firmwareBefore(),
@@ -140,11 +133,14 @@ final class ComparisonSheetMaker {
 
     /** Each shift a dot, run by run. */
     private static Optional<Plate> values(Compared row, String id) {
-        if (row.base().runs().isEmpty() || row.candidate().runs().isEmpty() || row.base().n() + row.candidate().n() == 0) {
+        if (row.base().runs().isEmpty()
+                || row.candidate().runs().isEmpty()
+                || row.base().n() + row.candidate().n() == 0) {
             return Optional.empty();
         }
         Optional<Bound> allowed = allowed(row);
-        OptionalDouble before = row.ratio() ? OptionalDouble.empty() : row.base().value();
+        OptionalDouble before =
+                row.ratio() ? OptionalDouble.empty() : row.base().value();
         List<StripPlot.Row> rows = new ArrayList<>();
         add(rows, "base", row.base(), Optional.empty(), before);
         add(rows, "candidate", row.candidate(), allowed, before);
@@ -171,18 +167,13 @@ final class ComparisonSheetMaker {
     }
 
     private static void add(
-            List<StripPlot.Row> rows,
-            String side,
-            Compared.Side of,
-            Optional<Bound> bound,
-            OptionalDouble nominal) {
+            List<StripPlot.Row> rows, String side, Compared.Side of, Optional<Bound> bound, OptionalDouble nominal) {
         int i = 0;
         for (Compared.Values run : of.runs()) {
             double[] values = run.values();
             i++;
             String label = of.runs().size() == 1 ? "" : "run " + i;
-            rows.add(new StripPlot.Row(
-                    i == 1 ? side : "", label, values, new boolean[values.length], bound, nominal));
+            rows.add(new StripPlot.Row(i == 1 ? side : "", label, values, new boolean[values.length], bound, nominal));
         }
     }
 
@@ -192,8 +183,8 @@ final class ComparisonSheetMaker {
         }
         double centre = row.base().value().getAsDouble();
         double margin = row.margin().getAsDouble();
-        return Optional.of(new Bound(
-                OptionalDouble.of(centre - margin), OptionalDouble.of(centre + margin), row.unit()));
+        return Optional.of(
+                new Bound(OptionalDouble.of(centre - margin), OptionalDouble.of(centre + margin), row.unit()));
     }
 
     private List<ComparisonSheet.Part> parts() {
@@ -204,11 +195,13 @@ final class ComparisonSheetMaker {
             clauses.computeIfAbsent(part, c -> new ArrayList<>()).add(row);
         }
         List<ComparisonSheet.Part> parts = new ArrayList<>();
-        clauses.forEach((name, rows) -> parts.add(part(name, rows, "clause-" + (parts.size() + 1))));
+        clauses.forEach((name, rows) -> parts.add(part(name, rows, parts.size() + 1)));
         return parts;
     }
 
-    private ComparisonSheet.Part part(String name, List<Compared> rows, String anchor) {
+    private ComparisonSheet.Part part(String name, List<Compared> rows, int number) {
+        String anchor = "clause-" + number;
+        boolean firstDrawn = number == 1;
         Change worst = rows.stream()
                 .map(Compared::change)
                 .max((a, b) -> Integer.compare(rank(a), rank(b)))
@@ -221,9 +214,7 @@ final class ComparisonSheetMaker {
         Plate plate = first.margin().isPresent()
                 ? new Plate(
                         new DifferencePlot(anchor + "-d", "Differences: " + name, rows).draw(),
-                        List.of(
-                                "Each row is one group. Bar: 90 % interval of the change. Ground: what is allowed.",
-                                "Dot: equivalent. Diamond: different. Open square: not decided."))
+                        firstDrawn ? key() : List.of())
                 : new Plate("", List.of());
         return new ComparisonSheet.Part(
                 ChangeMark.symbol(worst, 22),
@@ -234,6 +225,15 @@ final class ComparisonSheetMaker {
                 counts(rows),
                 plate,
                 rows.stream().map(row -> row(row, false)).toList());
+    }
+
+    private List<String> key() {
+        return List.of(
+                "Each row is one group. Bar: " + Figures.asWritten(Math.rint((2 * comparison.confidence() - 1) * 1e4) / 1e2)
+                        + Figures.NO_BREAK + "% interval of the change. Ground: what is allowed.",
+                "Dot: equivalent. Diamond: different. Open square: not decided.",
+                "Before and after are means, of spreads standard deviations, of shares per cent; n is the smaller number of"
+                        + " shifts of both sides.");
     }
 
     private static int rank(Change change) {
@@ -264,7 +264,8 @@ final class ComparisonSheetMaker {
 
     private ComparisonSheet.Row row(Compared row, boolean named) {
         Unit of = row.ratio() ? Unit.ONE : row.unit();
-        double width = row.high().isPresent() ? (row.high().getAsDouble() - row.low().orElseThrow()) / 2 : 0;
+        double width =
+                row.high().isPresent() ? (row.high().getAsDouble() - row.low().orElseThrow()) / 2 : 0;
         int decimals = Math.max(0, Figures.decimals(of, width));
         int own = Figures.decimals(row.unit());
         return new ComparisonSheet.Row(
@@ -299,7 +300,9 @@ final class ComparisonSheetMaker {
     }
 
     private String word(Compared row) {
-        return row.notTheSame(comparison.alpha()) ? "equivalent, though not the same" : row.change().word();
+        return row.notTheSame(comparison.alpha())
+                ? "equivalent, though not the same"
+                : row.change().word();
     }
 
     private String toldIntro() {
@@ -323,7 +326,8 @@ final class ComparisonSheetMaker {
                 "Spreads by Brown and Forsythe's test, their ratio with Bonett's interval; shares exactly (Fisher; Clopper"
                         + " and Pearson). Where shifts follow each other over the cycles they count for as many as they are"
                         + " worth.",
-                comparison.sides().base().size() > 1 && comparison.sides().candidate().size() > 1
+                comparison.sides().base().size() > 1
+                                && comparison.sides().candidate().size() > 1
                         ? "With several runs a side the run is the block: the wider of two intervals counts, that from the"
                                 + " scatter within runs and that from the scatter of the runs' means."
                         : "What differs from run to run (mounting, temperature) cannot be told from the firmware's doing"

@@ -28,9 +28,10 @@ public final class ComparisonText {
     private void print() {
         out.println(comparison.change().word().toUpperCase(java.util.Locale.ROOT) + ": " + clean(comparison.reason()));
         out.println();
-        out.println("base:      " + runs(comparison.sides().base()) + "; firmware " + clean(comparison.firmwareBefore()));
         out.println(
-                "candidate: " + runs(comparison.sides().candidate()) + "; firmware " + clean(comparison.firmwareAfter()));
+                "base:      " + runs(comparison.sides().base()) + "; firmware " + clean(comparison.firmwareBefore()));
+        out.println("candidate: " + runs(comparison.sides().candidate()) + "; firmware "
+                + clean(comparison.firmwareAfter()));
         comparison.unlike().forEach(unlike -> out.println("unlike, allowed: " + clean(unlike.words())));
         if (!comparison.judged().isEmpty()) {
             out.println();
@@ -39,8 +40,9 @@ public final class ComparisonText {
             listed(Change.NOT_DECIDED, "Not decided");
             moved();
             out.println();
-            out.println("Where nothing changed, this many shifts show everything to be equivalent with a chance of at least "
-                    + Math.round(comparison.power() * 100) + " %.");
+            out.println(
+                    "Where nothing changed, this many shifts show everything to be equivalent with a chance of at least "
+                            + Math.round(comparison.power() * 100) + " %.");
         }
         told();
         out.println();
@@ -48,22 +50,25 @@ public final class ComparisonText {
     }
 
     private static String runs(List<ComparedRun> runs) {
-        return String.join(", ", runs.stream().map(ComparedRun::name).map(ComparisonText::clean).toList());
+        return String.join(
+                ", ",
+                runs.stream().map(ComparedRun::name).map(ComparisonText::clean).toList());
     }
 
     private void clauses() {
         Map<String, int[]> counts = new LinkedHashMap<>();
         for (Compared row : comparison.judged()) {
             int[] of = counts.computeIfAbsent(row.clause().orElse(""), clause -> new int[3]);
-            of[switch (row.change()) {
-                case EQUIVALENT, NO_MARGIN -> 0;
-                case DIFFERENT -> 1;
-                case NOT_DECIDED -> 2;
-            }]++;
+            of[
+                    switch (row.change()) {
+                        case EQUIVALENT, NO_MARGIN -> 0;
+                        case DIFFERENT -> 1;
+                        case NOT_DECIDED -> 2;
+                    }]++;
         }
         int width = counts.keySet().stream().mapToInt(String::length).max().orElse(0);
-        counts.forEach((clause, of) -> out.println("  " + clause + " ".repeat(width - clause.length()) + "  "
-                + of[0] + " equivalent, " + of[1] + " different, " + of[2] + " not decided"));
+        counts.forEach((clause, of) -> out.println("  " + clause + " ".repeat(width - clause.length()) + "  " + of[0]
+                + " equivalent, " + of[1] + " different, " + of[2] + " not decided"));
     }
 
     private void listed(Change change, String head) {

@@ -18,7 +18,8 @@ final class ComparisonWords {
         return switch (row.of()) {
             case MEAN -> "mean " + measure;
             case SPREAD -> "spread of " + measure;
-            case PROPORTION -> row.measure().equals("outcome") ? "share of outcomes" : "share of shifts with " + measure;
+            case PROPORTION ->
+                row.measure().equals("outcome") ? "share of outcomes" : "share of shifts with " + measure;
         };
     }
 

@@ -17,6 +17,7 @@ final class DifferencePlot {
     private static final double ROW = 22;
     /** Axes reach at most this many margins, so that one row that moved far hides no other. */
     private static final double REACH = 4;
+
     private static final List<Double> RATIOS = List.of(0.25, 0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 4.0);
 
     private final String id;
@@ -57,7 +58,8 @@ final class DifferencePlot {
 
     String draw() {
         double bottom = TOP + rows.size() * ROW;
-        long inside = rows.stream().filter(row -> row.change() == Change.EQUIVALENT).count();
+        long inside =
+                rows.stream().filter(row -> row.change() == Change.EQUIVALENT).count();
         Svg svg = new Svg(
                 id,
                 WIDTH,
@@ -95,7 +97,9 @@ final class DifferencePlot {
                 (LEFT + RIGHT) / 2,
                 bottom + 35,
                 "middle",
-                ratio ? "candidate over base" : "candidate less base" + (unit.symbol().isEmpty() ? "" : ", " + unit.symbol()));
+                ratio
+                        ? "candidate over base"
+                        : "candidate less base" + (unit.symbol().isEmpty() ? "" : ", " + unit.symbol()));
         svg.end();
         svg.fill(Palette.QUIET)
                 .text(scale.at(0), TOP - 12, "middle", ratio ? "as before" : "no change")
@@ -106,9 +110,7 @@ final class DifferencePlot {
     }
 
     private List<Double> ticks() {
-        return ratio
-                ? RATIOS.stream().filter(v -> scale.holds(Math.log(v))).toList()
-                : scale.ticks(8);
+        return ratio ? RATIOS.stream().filter(v -> scale.holds(Math.log(v))).toList() : scale.ticks(8);
     }
 
     private void row(Svg svg, Compared row, double y) {
@@ -116,10 +118,17 @@ final class DifferencePlot {
         int decimals = Figures.decimals(row.unit());
         row.base().value().ifPresent(v -> svg.text(RIGHT + 70, y + 4, "end", Figures.bare(v, decimals)));
         row.candidate().value().ifPresent(v -> svg.text(RIGHT + 140, y + 4, "end", Figures.bare(v, decimals)));
-        svg.text(WIDTH - 4, y + 4, "end", Integer.toString(Math.min(row.base().n(), row.candidate().n())))
+        svg.text(
+                        WIDTH - 4,
+                        y + 4,
+                        "end",
+                        Integer.toString(
+                                Math.min(row.base().n(), row.candidate().n())))
                 .end();
         if (row.difference().isEmpty()) {
-            svg.fill(Palette.OPEN).text(scale.at(0), y + 4, "middle", "nothing to compare").end();
+            svg.fill(Palette.OPEN)
+                    .text(scale.at(0), y + 4, "middle", "nothing to compare")
+                    .end();
             return;
         }
         String colour = ChangeMark.colour(row.change());

@@ -71,6 +71,7 @@ public final class ExplanationJson {
                 .field("badEverywhere", given.everywhere())
                 .field("landingSdDeg", given.unit().landingSdDeg())
                 .endObject();
+        json.texts("guardBandsNotSimulated", explained.guarded());
     }
 
     private void clause(ClauseExplanation clause) {

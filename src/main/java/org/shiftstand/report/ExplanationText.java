@@ -158,10 +158,10 @@ public final class ExplanationText {
                         + WorseningWords.figure(
                                 curve, swept.get(swept.size() - 1).quality()));
         line("   ", falls(curve));
-        line("   ", "A sound unit does not pass: " + chance(curve.producersRisk()) + ".");
+        line("   ", "Sound units that do not pass: " + chance(curve.producersRisk()) + ".");
         line(
                 "   ",
-                "A bad one (" + WorseningWords.quality(curve, curve.bad()) + ") passes: "
+                "Bad ones (" + WorseningWords.quality(curve, curve.bad()) + ") that pass: "
                         + chance(curve.consumersRisk()) + ".");
         explanation.power().ifPresent(power -> line("   ", power(power)));
     }
@@ -200,7 +200,7 @@ public final class ExplanationText {
         var good = whole.ofGood();
         line(
                 "",
-                "A sound unit fails: " + chance(good.fails()) + "; without a verdict: " + chance(good.undecided())
+                "Sound units that fail: " + chance(good.fails()) + "; that get no verdict: " + chance(good.undecided())
                         + ".");
         List<String> wider = whole.points().stream()
                 .map(point -> ExplanationWords.percent(point.verdicts().passes().share()) + " at "

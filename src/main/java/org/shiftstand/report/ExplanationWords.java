@@ -62,6 +62,16 @@ final class ExplanationWords {
                 + ": its mean stands one standard deviation beyond what would turn an ideal unit's verdict, or it"
                 + " scatters one and a half times as wide, or 5" + Figures.NO_BREAK
                 + "% or more of its shifts go wrong.");
+        List<String> guarded = explained.guarded();
+        if (!guarded.isEmpty()) {
+            sentences.add(
+                    "Guard bands are not in these chances: they come from the uncertainty of a run. With them fewer bad"
+                            + " units pass than told here, and fewer sound ones, in "
+                            + (guarded.size() == explained.clauses().size()
+                                    ? "every clause"
+                                    : String.join(", ", guarded))
+                            + ".");
+        }
         return sentences;
     }
 

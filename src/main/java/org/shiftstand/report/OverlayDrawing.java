@@ -2,10 +2,12 @@ package org.shiftstand.report;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.shiftstand.learn.compare.Compared;
 import org.shiftstand.learn.compare.ComparedRun;
 import org.shiftstand.shift.Measure;
@@ -25,6 +27,9 @@ final class OverlayDrawing {
     private static final double BEFORE_S = 0.1;
     private static final double AFTER_S = 0.3;
     private static final double LONGEST_S = 8;
+    /** Of these the place itself is shown; all others are counted from the landing, which scatters by itself. */
+    private static final Set<Measure> PLACES =
+            EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.EXTREME, Measure.CLEARANCE);
 
     private OverlayDrawing() {}
 
@@ -67,14 +72,17 @@ final class OverlayDrawing {
                 .end();
         svg.fill(Palette.INK);
         time.ticks(8).forEach(t -> svg.text(time.at(t), BOTTOM + 17, "middle", Figures.bare(t, time.tickDecimals(8))));
-        angle.ticks(6)
-                .forEach(a -> svg.text(LEFT - 8, angle.at(a) + 4, "end", Figures.bare(a, angle.tickDecimals(6))));
+        angle.ticks(6).forEach(a -> svg.text(LEFT - 8, angle.at(a) + 4, "end", Figures.bare(a, angle.tickDecimals(6))));
         svg.text((LEFT + RIGHT) / 2, BOTTOM + 35, "middle", "s from the request");
-        svg.text(LEFT - 8, TOP - 8, "end", "deg").end();
+        svg.text(4, TOP - 8, "start", placed(row) ? "deg" : "deg from the landing").end();
         svg.stroke(Palette.TRACE, 2.2).path(after.path(time, angle, until)).end();
         svg.dashed(Palette.INK, 1.4).path(before.path(time, angle, until)).end();
         labels(svg, angle, before.last(until), after.last(until));
         return svg.finish();
+    }
+
+    private static boolean placed(Compared row) {
+        return row.measured().filter(PLACES::contains).isPresent();
     }
 
     /** Apart where both lines end on the same height. */
@@ -97,12 +105,18 @@ final class OverlayDrawing {
         private final Trace trace;
         private final double requestS;
         private final double untilS;
+        private final double zeroDeg;
 
-        private Line(Shift shift, Trace trace, double requestS, double untilS) {
+        private Line(Shift shift, Trace trace, double requestS, double untilS, double zeroDeg) {
             this.shift = shift;
             this.trace = trace;
             this.requestS = requestS;
             this.untilS = untilS;
+            this.zeroDeg = zeroDeg;
+        }
+
+        private double deg(int i) {
+            return trace.angleDeg(i) - zeroDeg;
         }
 
         static Optional<Line> of(Compared row, ComparedRun run) {
@@ -115,7 +129,7 @@ final class OverlayDrawing {
                 double from = request.getAsDouble();
                 double until = Math.min(settled.getAsDouble() + AFTER_S, from + LONGEST_S);
                 Trace trace = Trace.read(run.measurement().track(), run.table(), from - BEFORE_S, until);
-                Line line = new Line(shift, trace, from, until - from);
+                Line line = new Line(shift, trace, from, until - from, placed(row) ? 0 : number(shift, Measure.LANDING).orElse(0));
                 return line.goodSamples().isEmpty() ? Optional.empty() : Optional.of(line);
             });
         }
@@ -130,7 +144,8 @@ final class OverlayDrawing {
                     .filter(shift -> shift.cycle() > 0 && !shift.displaced() && in(row.key(), shift))
                     .filter(shift -> number(shift, measure).isPresent())
                     .filter(shift -> !plateaus || number(shift, measure).orElse(0) != 0)
-                    .sorted(Comparator.comparingDouble(shift -> number(shift, measure).orElseThrow()))
+                    .sorted(Comparator.comparingDouble(
+                            shift -> number(shift, measure).orElseThrow()))
                     .toList();
             return of.isEmpty() || !oneKind(row.key()) ? Optional.empty() : Optional.of(of.get(of.size() / 2));
         }
@@ -180,17 +195,17 @@ final class OverlayDrawing {
         }
 
         double least() {
-            return goodSamples().stream().mapToDouble(trace::angleDeg).min().orElseThrow();
+            return goodSamples().stream().mapToDouble(this::deg).min().orElseThrow();
         }
 
         double most() {
-            return goodSamples().stream().mapToDouble(trace::angleDeg).max().orElseThrow();
+            return goodSamples().stream().mapToDouble(this::deg).max().orElseThrow();
         }
 
         double last(double until) {
             return goodSamples().stream()
                     .filter(i -> trace.timeS(i) - requestS <= until)
-                    .mapToDouble(trace::angleDeg)
+                    .mapToDouble(this::deg)
                     .reduce((a, b) -> b)
                     .orElseThrow();
         }
@@ -207,7 +222,7 @@ final class OverlayDrawing {
                 }
                 boolean joined = down && trace.breakBefore(i).isEmpty();
                 double x = time.at(t);
-                double y = angle.at(trace.angleDeg(i));
+                double y = angle.at(deg(i));
                 d = joined ? Svg.draw(d, x, y) : Svg.move(d, x, y);
                 down = true;
             }

@@ -87,12 +87,27 @@ final class Words {
                             .map(Words::spaced)
                             .toList(),
                     "or");
-            String share =
-                    switch (clause.statistic().kind()) {
-                        case PROPORTION -> "share";
-                        case EQUIVALENT_TO -> "difference from a base run in the share";
-                        case EVERY,MINIMUM,MAXIMUM,MEAN,MEDIAN,STANDARD_DEVIATION,POOLED_STANDARD_DEVIATION,RANGE,PERCENTILE,COUNT,TOLERANCE_INTERVAL,REPEATABILITY,REVERSAL,CAPABILITY,DRIFT,CHANGE_POINT,FIRST_FAILURE -> "count";
-                    };
+            String share = switch (clause.statistic().kind()) {
+                case PROPORTION -> "share";
+                case EQUIVALENT_TO -> "difference from a base run in the share";
+                case EVERY,
+                        MINIMUM,
+                        MAXIMUM,
+                        MEAN,
+                        MEDIAN,
+                        STANDARD_DEVIATION,
+                        POOLED_STANDARD_DEVIATION,
+                        RANGE,
+                        PERCENTILE,
+                        COUNT,
+                        TOLERANCE_INTERVAL,
+                        REPEATABILITY,
+                        REVERSAL,
+                        CAPABILITY,
+                        DRIFT,
+                        CHANGE_POINT,
+                        FIRST_FAILURE -> "count";
+            };
             return share + " of shifts that are " + (test.negated() ? "not " : "") + outcomes;
         }
         String measure = spaced(clause.measureKey());

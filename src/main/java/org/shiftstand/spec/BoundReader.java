@@ -36,26 +36,30 @@ final class BoundReader {
                 ? Optional.of(alike.of())
                 : Optional.empty();
         boolean ratio = likeness.filter(of -> of != Statistic.Likeness.MEAN).isPresent();
-        this.dimension = ratio ? Dimension.RATIO : switch (kind) {
-            case COUNT, FIRST_FAILURE -> Dimension.COUNT;
-            case PROPORTION, CAPABILITY -> Dimension.RATIO;
-            case EVERY,
-                    MINIMUM,
-                    MAXIMUM,
-                    MEAN,
-                    MEDIAN,
-                    STANDARD_DEVIATION,
-                    POOLED_STANDARD_DEVIATION,
-                    RANGE,
-                    PERCENTILE,
-                    TOLERANCE_INTERVAL,
-                    REPEATABILITY,
-                    REVERSAL,
-                    DRIFT,
-                    CHANGE_POINT,
-                    EQUIVALENT_TO ->
-                ClauseReader.measureOf(measure).map(m -> m.unit().dimension()).orElse(Dimension.COUNT);
-        };
+        this.dimension = ratio
+                ? Dimension.RATIO
+                : switch (kind) {
+                    case COUNT, FIRST_FAILURE -> Dimension.COUNT;
+                    case PROPORTION, CAPABILITY -> Dimension.RATIO;
+                    case EVERY,
+                            MINIMUM,
+                            MAXIMUM,
+                            MEAN,
+                            MEDIAN,
+                            STANDARD_DEVIATION,
+                            POOLED_STANDARD_DEVIATION,
+                            RANGE,
+                            PERCENTILE,
+                            TOLERANCE_INTERVAL,
+                            REPEATABILITY,
+                            REVERSAL,
+                            DRIFT,
+                            CHANGE_POINT,
+                            EQUIVALENT_TO ->
+                        ClauseReader.measureOf(measure)
+                                .map(m -> m.unit().dimension())
+                                .orElse(Dimension.COUNT);
+                };
     }
 
     /**
@@ -109,14 +113,15 @@ final class BoundReader {
     private Optional<Bound> margin() {
         List.of("at-least", "between")
                 .forEach(key -> table.find(key)
-                        .ifPresent(node -> node.problem(
-                                "'" + key + "' of an equivalence; it has a largest difference only: expected at-most")));
+                        .ifPresent(node -> node.problem("'" + key
+                                + "' of an equivalence; it has a largest difference only: expected at-most")));
         Optional<Node> atMost = table.find("at-most");
         if (atMost.isEmpty()) {
             table.problem("the clause has no margin; expected at-most: the largest difference that is allowed");
             return Optional.empty();
         }
-        boolean other = table.find("at-least").isPresent() || table.find("between").isPresent();
+        boolean other =
+                table.find("at-least").isPresent() || table.find("between").isPresent();
         return atMost.flatMap(this::quantity)
                 .filter(q -> !other)
                 .map(q -> new Bound(OptionalDouble.empty(), OptionalDouble.of(q.base()), q.unit()));

@@ -32,6 +32,13 @@ public record Clause(
         Decision decision,
         String because,
         int line) {
+    /** The same clause, its bound where it is written: for use where no uncertainty of measurement can be known. */
+    public Clause unguarded() {
+        Decision simple =
+                new Decision(Decision.Rule.SIMPLE, decision.claim(), decision.confidence(), decision.falseAccept());
+        return new Clause(id, measure, outcome, where, statistic, per, bound, needs, mayMiss, simple, because, line);
+    }
+
     /** A clause with the usual decision. */
     public Clause(
             String id,

@@ -110,16 +110,9 @@ final class ClauseFit {
 
     private boolean mixes() {
         return switch (kind) {
-            case MEAN,
-                    MEDIAN,
-                    PERCENTILE,
-                    STANDARD_DEVIATION,
-                    RANGE,
-                    TOLERANCE_INTERVAL,
-                    CAPABILITY -> true;
+            case MEAN, MEDIAN, PERCENTILE, STANDARD_DEVIATION, RANGE, TOLERANCE_INTERVAL, CAPABILITY -> true;
             // a spread is compared within sprocket and direction, a mean by its place
-            case EQUIVALENT_TO ->
-                statistic.settings().equals(new Statistic.Settings.Alike(Statistic.Likeness.MEAN));
+            case EQUIVALENT_TO -> statistic.settings().equals(new Statistic.Settings.Alike(Statistic.Likeness.MEAN));
             // the others look at single shifts, or at each sprocket and direction by itself
             case EVERY,
                     MINIMUM,

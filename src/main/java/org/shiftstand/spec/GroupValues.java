@@ -32,6 +32,11 @@ final class GroupValues {
         this.notMade = notMade;
     }
 
+    /** Of no shift yet. */
+    static GroupValues none() {
+        return new GroupValues(0);
+    }
+
     /** For a clause on outcomes a value is 1 where the outcome counts and 0 where not. */
     static GroupValues of(Clause clause, Group group) {
         GroupValues collected = new GroupValues(group.notMade());
@@ -78,7 +83,8 @@ final class GroupValues {
         });
     }
 
-    private boolean add(Shift shift, double value) {
+    /** One more value, after all others. */
+    boolean add(Shift shift, double value) {
         values.add(value);
         return shifts.add(shift);
     }

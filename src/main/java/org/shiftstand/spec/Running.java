@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.function.Function;
 import org.shiftstand.quantity.Direction;
 import org.shiftstand.shift.Shift;
 
@@ -17,7 +18,13 @@ interface Running {
     /** Of all values so far; empty where it does not exist yet. */
     OptionalDouble value();
 
-    /** Of a clause's statistic; empty for those that are not followed: what they say of a part of a run is of no use. */
+    /**
+     * Of a clause's statistic; empty for those that are not followed.
+     *
+     * <p>Of extremes a single shift decides, and a first failure is a cycle itself. A tolerance interval is wide and a
+     * capability unsure while values are few: sound units would break such bounds early in a run. A drift and a step are of
+     * the cycles that they span, and a bound on them is meant for the whole run.
+     */
     static Optional<Running> of(Clause clause) {
         Statistic statistic = clause.statistic();
         return switch (statistic.kind()) {
@@ -29,7 +36,10 @@ interface Running {
             case PERCENTILE -> Optional.of(new Sorted(statistic.fraction()));
             case COUNT -> Optional.of(new Hits(clause, false));
             case PROPORTION -> Optional.of(new Hits(clause, true));
-            default -> Optional.empty();
+            case REPEATABILITY -> Optional.of(new OfAxis(Positions::repeatability));
+            case REVERSAL -> Optional.of(new OfAxis(Positions::reversal));
+            case EVERY, MINIMUM, MAXIMUM, FIRST_FAILURE, TOLERANCE_INTERVAL, CAPABILITY, DRIFT, CHANGE_POINT ->
+                Optional.empty();
         };
     }
 
@@ -82,6 +92,26 @@ interface Running {
                 freedom += group.n - 1;
             }
             return freedom == 0 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(squares / freedom));
+        }
+    }
+
+    /** Of landings as positions of an axis, from all values so far. */
+    final class OfAxis implements Running {
+        private final Function<List<GroupValues.Natural>, OptionalDouble> statistic;
+        private final GroupValues values = GroupValues.none();
+
+        OfAxis(Function<List<GroupValues.Natural>, OptionalDouble> statistic) {
+            this.statistic = statistic;
+        }
+
+        @Override
+        public void add(Shift shift, double value) {
+            values.add(shift, value);
+        }
+
+        @Override
+        public OptionalDouble value() {
+            return statistic.apply(values.natural());
         }
     }
 
@@ -155,15 +185,27 @@ interface Running {
      * @param needs shifts that an estimator needs
      */
     static OptionalInt firstFailed(Clause clause, List<Shift> shifts, double[] values, int needs) {
-        switch (clause.statistic().kind()) {
-            case EVERY, MINIMUM, MAXIMUM -> {
-                return TrendStatistics.firstFailure(shifts, values, clause.bound());
-            }
-            default -> {
+        return switch (clause.statistic().kind()) {
+            case EVERY, MINIMUM, MAXIMUM -> TrendStatistics.firstFailure(shifts, values, clause.bound());
+            case MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    POOLED_STANDARD_DEVIATION,
+                    RANGE,
+                    PERCENTILE,
+                    COUNT,
+                    PROPORTION,
+                    TOLERANCE_INTERVAL,
+                    REPEATABILITY,
+                    REVERSAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT,
+                    FIRST_FAILURE -> {
                 Optional<Running> running = of(clause);
-                return running.isEmpty() ? OptionalInt.empty() : follow(running.get(), clause, shifts, values, needs);
+                yield running.isEmpty() ? OptionalInt.empty() : follow(running.get(), clause, shifts, values, needs);
             }
-        }
+        };
     }
 
     private static OptionalInt follow(Running running, Clause clause, List<Shift> shifts, double[] values, int needs) {

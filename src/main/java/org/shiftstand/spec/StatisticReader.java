@@ -32,9 +32,8 @@ final class StatisticReader {
         }
         Optional<Statistic.Kind> kind = Statistic.Kind.of(word.get());
         if (kind.isEmpty()) {
-            node.problem(
-                    "unknown statistic '" + word.get() + "'; expected " + expected + "."
-                                    + Nearest.hint(word.get(), WORDS));
+            node.problem("unknown statistic '" + word.get() + "'; expected " + expected + "."
+                    + Nearest.hint(word.get(), WORDS));
             return Optional.empty();
         }
         Optional<String> missing = missing(kind.get());
@@ -49,8 +48,7 @@ final class StatisticReader {
         }
         if (kind == Statistic.Kind.EQUIVALENT_TO) {
             boolean ofOutcome = measure.filter(ClauseFit.OUTCOME::equals).isPresent();
-            return new Statistic.Settings.Alike(
-                    ofOutcome ? Statistic.Likeness.PROPORTION : Statistic.Likeness.MEAN);
+            return new Statistic.Settings.Alike(ofOutcome ? Statistic.Likeness.PROPORTION : Statistic.Likeness.MEAN);
         }
         return new Statistic.Settings.None();
     }

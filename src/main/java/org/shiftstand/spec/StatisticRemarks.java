@@ -48,8 +48,17 @@ final class StatisticRemarks {
             case TOLERANCE_INTERVAL ->
                 Optional.of("normal tolerance interval, exact factor; its end nearest to a limit is the value");
             case CAPABILITY -> Optional.of(capability(clause));
-            case EVERY, MINIMUM, MAXIMUM, MEAN, MEDIAN, STANDARD_DEVIATION, RANGE, PERCENTILE, COUNT, PROPORTION, EQUIVALENT_TO ->
-                Optional.empty();
+            case EVERY,
+                    MINIMUM,
+                    MAXIMUM,
+                    MEAN,
+                    MEDIAN,
+                    STANDARD_DEVIATION,
+                    RANGE,
+                    PERCENTILE,
+                    COUNT,
+                    PROPORTION,
+                    EQUIVALENT_TO -> Optional.empty();
         };
     }
 

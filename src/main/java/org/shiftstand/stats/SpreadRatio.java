@@ -31,8 +31,7 @@ public record SpreadRatio(double ratio, double logError, double countA, double c
         double squares = ma.freedom * ma.variance() + mb.freedom * mb.variance();
         double kurtosis = (ma.n + mb.n) * (ma.fourth + mb.fourth) / (squares * squares);
         double error = Math.sqrt((ma.part(kurtosis) + mb.part(kurtosis)) / share);
-        return new SpreadRatio(
-                Math.sqrt(mb.variance() / ma.variance()), error, share * ma.n, share * mb.n);
+        return new SpreadRatio(Math.sqrt(mb.variance() / ma.variance()), error, share * ma.n, share * mb.n);
     }
 
     /** Each limit one-sided at this confidence. */

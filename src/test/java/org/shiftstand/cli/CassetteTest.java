@@ -97,8 +97,9 @@ class CassetteTest {
                         (--spacing even lays equal angles instead).
                      4  Where no pitch is given, both ends are kept: the new sprockets share the present travel.
                      5  Overtravel is interpolated from the present table over the place of the sprocket shifted to;
-                        where there is none at the nearest present sprocket there stays none. Its angles are kept,
-                        though the sprockets are nearer or farther (--overtravel scaled scales them).
+                        where there is none at the nearest present sprocket there stays none, and beside a row that is
+                        not known nothing is known. Its angles are kept, though the sprockets are nearer or farther
+                        (--overtravel scaled scales them).
                      6  A shaft may get 50 % of the way to a neighbour, overtravel and ringing included, and must
                         leave 60 deg to a mechanical limit. Own rule, no published source; everything counts at its
                         worst at once.
@@ -212,6 +213,21 @@ class CassetteTest {
                     + "\nmechanical-limits: { outboard: -400 deg, inboard: " + (at + 400)
                     + " deg }\novertravel: { inboard: "
                     + table + ", outboard: " + table + " }\n";
+        }
+
+        @Test
+        void keeps_a_gap_of_the_table_a_gap() throws IOException {
+            Path from = Files.writeString(
+                    folder.resolve("gap.profile.yaml"), THREE.replace("[100 deg, 0 deg]", "[100 deg, unknown]"));
+            Path file = folder.resolve("draft.profile.yaml");
+
+            Cli.Result result = plan(from.toString(), "--sprockets", "5", "--out", file.toString());
+
+            assertThat(result.exitCode()).as(result.err()).isZero();
+            assertThat(result.out())
+                    .contains("100.0, 100.0, unknown, unknown", "a gap in the profile's table stays a gap");
+            assertThat(ProfileReader.read(TextFile.read("draft", file)).unknownOvertravel())
+                    .containsExactly("3→4", "4→5");
         }
 
         @Test

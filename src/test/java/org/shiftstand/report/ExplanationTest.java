@@ -2,6 +2,10 @@ package org.shiftstand.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.networknt.schema.Error;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
 import java.io.IOException;
 import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
@@ -12,6 +16,7 @@ import java.util.OptionalDouble;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.document.Bundled;
+import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.Plan;
 import org.shiftstand.planning.Assumptions;
 import org.shiftstand.planning.Explainer;
@@ -35,16 +40,21 @@ class ExplanationTest {
     private static final Profile TARN = ProfileReader.find("tarn-drive");
     private static final Spec SPEC = SpecReader.read(Bundled.find("tarn-drive-end-of-line", Bundled.Kind.SPEC));
     private static final Procedure END_OF_LINE = ProcedureReader.find("end-of-line");
+    private static final Spec GUARDED = read("guarded");
     private static final Explanation EXPLAINED = explained(20);
 
     private static Explanation explained(int repetitions) {
+        return explained(SPEC, repetitions, OptionalDouble.empty());
+    }
+
+    private static Explanation explained(Spec spec, int repetitions, OptionalDouble power) {
         List<Action> actions = Script.layOut(END_OF_LINE, TARN);
         return Explainer.explain(
-                SPEC,
+                spec,
                 TARN,
                 Schedule.of(actions, Plan.of(actions), TARN),
                 true,
-                new Assumptions(SoundUnit.USUAL, false, repetitions, 1, OptionalDouble.empty()));
+                new Assumptions(SoundUnit.USUAL, false, repetitions, 1, power));
     }
 
     @Test
@@ -84,6 +94,38 @@ class ExplanationTest {
     }
 
     @Test
+    void json_keeps_to_its_schema() throws IOException {
+        assertThat(errors(json(EXPLAINED))).isEmpty();
+        assertThat(errors(json(Explainer.demands(SPEC, Assumptions.USUAL)))).isEmpty();
+        assertThat(errors(json(explained(GUARDED, 4, OptionalDouble.of(0.95))))).isEmpty();
+    }
+
+    @Test
+    void schema_refuses_what_an_explanation_is_not() throws IOException {
+        String good = json(EXPLAINED);
+
+        assertThat(errors(good.replace("\"format\": 1", "\"format\": 2"))).isNotEmpty();
+        assertThat(errors(good.replace("\"worsening\": \"spread\"", "\"worsening\": \"spreads\"")))
+                .isNotEmpty();
+        assertThat(errors(good.replaceFirst("\"pass\": 20", "\"pass\": \"20\"")))
+                .isNotEmpty();
+        assertThat(errors(good.replace("\"noCurve\"", "\"withoutCurve\""))).isNotEmpty();
+    }
+
+    /** Nothing is known of a run's uncertainty: the bound stands where it is written, and the text says so. */
+    @Test
+    void guarded_clauses_have_chances_without_guard_bands_and_say_so() {
+        Explanation guarded = explained(GUARDED, 20, OptionalDouble.empty());
+        Explanation simple = explained(read("simple"), 20, OptionalDouble.empty());
+
+        assertThat(guarded.guarded()).containsExactly("spread");
+        assertThat(guarded.clauses().get(0).curve())
+                .isEqualTo(simple.clauses().get(0).curve());
+        assertThat(ExplanationText.of(guarded, "")).contains("Rule guarded", "Guard bands are not in these chances");
+        assertThat(ExplanationText.of(simple, "")).doesNotContain("Guard bands");
+    }
+
+    @Test
     void drawing_is_well_formed_and_names_every_clause() throws Exception {
         String svg = OperatingDrawing.of(EXPLAINED);
 
@@ -105,6 +147,31 @@ class ExplanationTest {
                 .doesNotContain("What a verdict is worth");
         assertThat(json.toString()).contains("\"whole\": null", "\"supply\": null");
         assertThat(OperatingDrawing.of(demands)).startsWith("<svg").endsWith("</svg>");
+    }
+
+    private static Spec read(String rule) {
+        return SpecReader.read(TextFile.of("made.spec.yaml", """
+                spec: made
+                version: 1
+                profile: tarn-drive
+                decision: { rule: %s }
+                clauses:
+                  - { id: spread, measure: landing, statistic: standard-deviation, per: [sprocket, direction],
+                      at-most: 18 deg, because: made up }
+                """.formatted(rule)));
+    }
+
+    private static String json(Explanation explained) {
+        var json = new StringBuilder();
+        ExplanationJson.write(explained, json);
+        return json.toString();
+    }
+
+    private static List<Error> errors(String json) throws IOException {
+        String schema = Files.readString(Path.of("specs/schema/explanation.schema.json"), StandardCharsets.UTF_8);
+        return SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+                .getSchema(schema, InputFormat.JSON)
+                .validate(json, InputFormat.JSON);
     }
 
     private static void golden(String name, String now) throws IOException {

@@ -194,6 +194,24 @@ class DriftAnalysisTest {
 
             assertThat(run.clauses().get(0).firstFailed()).hasValue(8);
         }
+
+        /** From cycle 31 on the directions are 40 deg apart: over c cycles 40 (c - 30) / c, beyond 10 deg after cycle 40. */
+        @Test
+        void is_told_for_a_reversal_from_the_cycle_where_its_mean_breaks() {
+            List<MadeShift> shifts = new ArrayList<>();
+            for (int cycle = 1; cycle <= 60; cycle++) {
+                shifts.add(shift(3, 4).cycle(cycle).with(Measure.LANDING, cycle <= 30 ? 100 : 140));
+                shifts.add(shift(5, 4).cycle(cycle).with(Measure.LANDING, 100));
+            }
+
+            RunDrift run = look(
+                    table(shifts),
+                    Demand.of(Measure.LANDING, Statistic.Kind.REVERSAL)
+                            .per(Per.SPROCKET)
+                            .atMost(10, Unit.DEG));
+
+            assertThat(run.clauses().get(0).firstFailed()).hasValue(41);
+        }
     }
 
     @Nested

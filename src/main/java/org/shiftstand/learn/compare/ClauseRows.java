@@ -75,16 +75,14 @@ final class ClauseRows {
                 .share();
     }
 
-    private static List<ComparedGroup> of(
-            List<Map<Map<String, String>, ComparedGroup>> runs, Map<String, String> key) {
+    private static List<ComparedGroup> of(List<Map<Map<String, String>, ComparedGroup>> runs, Map<String, String> key) {
         return runs.stream()
                 .map(run -> run.getOrDefault(key, new ComparedGroup(key, "", List.of(), 0, 0, 0, 0, 0)))
                 .toList();
     }
 
     /** Empty where the measure applies to no shift on either side. */
-    private Optional<Draft> values(
-            Map<String, String> key, String words, double baseShare, double candidateShare) {
+    private Optional<Draft> values(Map<String, String> key, String words, double baseShare, double candidateShare) {
         List<ComparedGroup> before = of(base, key);
         List<ComparedGroup> after = of(candidate, key);
         int n = sum(before, ComparedGroup::n) + sum(after, ComparedGroup::n);
@@ -180,8 +178,8 @@ final class ClauseRows {
         }
         Optional<ExactShares> shares = na == 0 || nb == 0
                 ? Optional.empty()
-                : Optional.of(new ExactShares(
-                        sum(before, ComparedGroup::hits), na, sum(after, ComparedGroup::hits), nb));
+                : Optional.of(
+                        new ExactShares(sum(before, ComparedGroup::hits), na, sum(after, ComparedGroup::hits), nb));
         OptionalDouble margin = ownClause ? margin() : OptionalDouble.empty();
         Optional<Tested> tested =
                 shares.map(s -> SharesTest.test(s, margin, clause.decision().confidence()));
@@ -201,8 +199,7 @@ final class ClauseRows {
                 shares));
     }
 
-    private Optional<String> shareHindered(
-            List<ComparedGroup> before, List<ComparedGroup> after, boolean ownClause) {
+    private Optional<String> shareHindered(List<ComparedGroup> before, List<ComparedGroup> after, boolean ownClause) {
         if (sum(before, ComparedGroup::trials) == 0) {
             return Optional.of("base has no such shift");
         }
@@ -212,7 +209,8 @@ final class ClauseRows {
         Optional<String> missing = missing("base", before).or(() -> missing("candidate", after));
         return missing.isPresent() || ownClause
                 ? missing
-                : Optional.of("no margin says how often it may miss; give one, a clause '{ equivalent-to: proportion }'");
+                : Optional.of(
+                        "no margin says how often it may miss; give one, a clause '{ equivalent-to: proportion }'");
     }
 
     /** In every shift on both sides, or in none on both. */

@@ -93,8 +93,7 @@ public record ComparedRun(
         }
         // captures of one rate differ in the sixth digit of their median interval
         setUp.put(
-                Aspect.SAMPLE_RATE,
-                Decimal.text(Math.rint(1e4 / input.source().intervalS()) / 1e4) + " Hz");
+                Aspect.SAMPLE_RATE, Decimal.text(Math.rint(1e4 / input.source().intervalS()) / 1e4) + " Hz");
         setUp.put(Aspect.SETTLE_BAND, Decimal.text(measured.table().bandDeg()) + " deg");
         return setUp;
     }

@@ -41,8 +41,7 @@ public final class Comparing {
      * @param further clauses with margins of the user's own; they go before those of the spec on the same measure and likeness
      * @param unlike what was unlike and allowed
      */
-    public static Comparison compare(
-            Sides sides, Optional<Spec> spec, List<Clause> further, List<Unlike> unlike) {
+    public static Comparison compare(Sides sides, Optional<Spec> spec, List<Clause> further, List<Unlike> unlike) {
         double confidence = spec.map(s -> s.decision().confidence()).orElse(0.95);
         return new Comparing(sides, confidence).comparison(spec, clauses(spec, further), unlike);
     }
@@ -66,8 +65,9 @@ public final class Comparing {
         List<Draft> told = new ArrayList<>();
         boolean ownShares = clauses.stream()
                 .anyMatch(clause -> clause.measure().equals(Optional.of(Measure.OVERTRAVEL))
-                        && clause.statistic().settings().equals(new Statistic.Settings.Alike(
-                                Statistic.Likeness.PROPORTION)));
+                        && clause.statistic()
+                                .settings()
+                                .equals(new Statistic.Settings.Alike(Statistic.Likeness.PROPORTION)));
         for (Clause clause : clauses) {
             for (Draft draft : new ClauseRows(clause, true, !ownShares, sides).drafts()) {
                 (draft.judged() ? due : told).add(draft);
@@ -80,7 +80,10 @@ public final class Comparing {
         Change change = over(judged);
         double power = Math.max(
                 0,
-                1 - judged.stream().mapToDouble(row -> 1 - row.power().orElse(0)).sum());
+                1
+                        - judged.stream()
+                                .mapToDouble(row -> 1 - row.power().orElse(0))
+                                .sum());
         return new Comparison(
                 change,
                 reason(judged, change, spec),
@@ -98,8 +101,8 @@ public final class Comparing {
     private static List<Clause> unjudged(List<Clause> clauses) {
         Set<String> judged = new HashSet<>();
         clauses.stream()
-                .filter(clause -> clause.statistic().settings().equals(new Statistic.Settings.Alike(
-                        Statistic.Likeness.MEAN)))
+                .filter(clause ->
+                        clause.statistic().settings().equals(new Statistic.Settings.Alike(Statistic.Likeness.MEAN)))
                 .forEach(clause -> judged.add(clause.measureKey()));
         return Arrays.stream(Measure.values())
                 .filter(Measure::judged)
@@ -115,8 +118,7 @@ public final class Comparing {
                 Optional.of(measure),
                 Optional.empty(),
                 EVERYTHING,
-                new Statistic(
-                        Statistic.Kind.EQUIVALENT_TO, new Statistic.Settings.Alike(Statistic.Likeness.MEAN)),
+                new Statistic(Statistic.Kind.EQUIVALENT_TO, new Statistic.Settings.Alike(Statistic.Likeness.MEAN)),
                 List.of(Per.SPROCKET, Per.DIRECTION),
                 new Bound(OptionalDouble.empty(), OptionalDouble.empty(), unit),
                 OptionalInt.empty(),
@@ -127,7 +129,8 @@ public final class Comparing {
 
     /** Tests of no difference hold together over all of these. */
     private List<Compared> decided(List<Draft> drafts) {
-        double[] holm = Holm.adjusted(drafts.stream().mapToDouble(Draft::pDifference).toArray());
+        double[] holm =
+                Holm.adjusted(drafts.stream().mapToDouble(Draft::pDifference).toArray());
         List<Compared> rows = new ArrayList<>();
         for (int i = 0; i < holm.length; i++) {
             rows.add(row(drafts.get(i), holm[i]));
@@ -175,7 +178,8 @@ public final class Comparing {
                 && draft.tested()
                         .map(Tested::pEquivalent)
                         .filter(p -> p.isPresent()
-                                && p.getAsDouble() <= 1 - draft.clause().decision().confidence())
+                                && p.getAsDouble()
+                                        <= 1 - draft.clause().decision().confidence())
                         .isPresent();
         if (equivalent) {
             return Change.EQUIVALENT;
@@ -230,7 +234,8 @@ public final class Comparing {
 
     private String reason(List<Compared> judged, Change change, Optional<Spec> spec) {
         if (judged.isEmpty()) {
-            return "nothing has a margin: " + (spec.isPresent()
+            return "nothing has a margin: "
+                    + (spec.isPresent()
                             ? "spec " + spec.get().name() + " has no clause of the statistic equivalent-to"
                             : "no spec was named")
                     + "; say how much may change, such as --margin landing=6deg";
@@ -246,8 +251,8 @@ public final class Comparing {
                 .min(Comparator.comparingDouble(row -> row.pHolm().orElse(1)))
                 .orElseThrow();
         String told = named(first) + ": " + first.reason();
-        return deciding.size() + " of " + judged.size() + (judged.size() == 1 ? " group " : " groups ")
-                + change.word() + "; " + told;
+        return deciding.size() + " of " + judged.size() + (judged.size() == 1 ? " group " : " groups ") + change.word()
+                + "; " + told;
     }
 
     /** {@code overtravel, sprocket 4 inboard}. */

@@ -34,8 +34,8 @@ public final class Margins {
         String of = form.group(2) == null ? "equivalent-to" : "{ equivalent-to: " + form.group(2) + " }";
         String clause = "spec: margin\nversion: 1\nclauses:\n  - id: margin-" + form.group(1)
                 + (form.group(2) == null ? "" : "-" + form.group(2)) + "\n    measure: " + form.group(1)
-                + "\n    statistic: " + of + "\n    per: [sprocket, direction]\n    at-most: '"
-                + (form.group(3) + " " + form.group(4)).strip() + "'\n";
+                + "\n    statistic: " + of + "\n    per: [sprocket, direction]\n    at-most: "
+                + (form.group(3) + " " + form.group(4)).strip() + "\n";
         try {
             return SpecReader.read(TextFile.of(named, clause)).clauses().get(0);
         } catch (BadInput e) {

@@ -23,9 +23,8 @@ final class Series {
     static List<Series> common(List<ComparedGroup> groups) {
         Set<String> shared = new HashSet<>();
         for (int i = 0; i < groups.size(); i++) {
-            List<String> names = groups.get(i).cells().stream()
-                    .map(ComparedGroup.Cell::name)
-                    .toList();
+            List<String> names =
+                    groups.get(i).cells().stream().map(ComparedGroup.Cell::name).toList();
             if (i == 0) {
                 shared.addAll(names);
             } else {
@@ -80,7 +79,10 @@ final class Series {
 
     /** Each value less the median of its cell, all cells after one another. */
     double[] centred() {
-        return cells.stream().map(Series::centred).flatMapToDouble(Arrays::stream).toArray();
+        return cells.stream()
+                .map(Series::centred)
+                .flatMapToDouble(Arrays::stream)
+                .toArray();
     }
 
     /** Distances from the median of the cell, cell by cell. */

@@ -19,9 +19,7 @@ final class SharesTest {
                 margin.isPresent() ? OptionalDouble.of(outside(shares, margin.getAsDouble())) : margin,
                 shares.pOfNoDifference(),
                 1,
-                margin.isPresent()
-                        ? OptionalDouble.of(power(shares, 1, margin.getAsDouble(), confidence))
-                        : margin,
+                margin.isPresent() ? OptionalDouble.of(power(shares, 1, margin.getAsDouble(), confidence)) : margin,
                 more -> power(shares, more, margin.orElse(1), confidence));
     }
 
@@ -43,8 +41,9 @@ final class SharesTest {
     /** Where both shares are the base's, rounded: whether this many shifts could show it at all; 1 or 0, no chance between. */
     private static double power(ExactShares shares, double more, double margin, double confidence) {
         ExactShares alike = new ExactShares(
-                        shares.hitsA(), shares.trialsA(), (int)
-                                Math.round((double) shares.hitsA() * shares.trialsB() / shares.trialsA()),
+                        shares.hitsA(),
+                        shares.trialsA(),
+                        (int) Math.round((double) shares.hitsA() * shares.trialsB() / shares.trialsA()),
                         shares.trialsB())
                 .times(more);
         ConfidenceLimits.Limits limits = alike.limits(confidence);

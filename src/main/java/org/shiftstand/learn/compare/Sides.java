@@ -46,8 +46,9 @@ public record Sides(List<ComparedRun> base, List<ComparedRun> candidate) {
             run.runEnd().ifPresent(why -> notices.add(run.name() + " ended early: " + why));
         }
         if (all().stream().anyMatch(run -> !run.table().originMeasured())) {
-            notices.add("angles are aligned to the profile in each run: a change that is common to all sprockets cannot be"
-                    + " seen in landing, landing error, extreme and clearance");
+            notices.add(
+                    "angles are aligned to the profile in each run: a change that is common to all sprockets cannot be"
+                            + " seen in landing, landing error, extreme and clearance");
         }
         return notices;
     }
@@ -103,9 +104,8 @@ public record Sides(List<ComparedRun> base, List<ComparedRun> candidate) {
         List<ComparedRun> inTime = all().stream()
                 .sorted(Comparator.comparing(run -> run.began().orElseThrow()))
                 .toList();
-        String order = inTime.stream()
-                .map(run -> isBase(run) ? "base" : "candidate")
-                .collect(Collectors.joining(", "));
+        String order =
+                inTime.stream().map(run -> isBase(run) ? "base" : "candidate").collect(Collectors.joining(", "));
         boolean alternates = interleaved(inTime);
         return "order of the runs: " + order
                 + (alternates

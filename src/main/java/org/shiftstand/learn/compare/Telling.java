@@ -44,8 +44,8 @@ final class Telling {
     }
 
     private String mean(Tested t) {
-        return figure.number(t.base()) + " → " + figure.text(t.candidate()) + ", "
-                + signed(t.difference()) + " (" + interval(t) + ")";
+        return figure.number(t.base()) + " → " + figure.text(t.candidate()) + ", " + signed(t.difference()) + " ("
+                + interval(t) + ")";
     }
 
     private String signed(double difference) {
@@ -54,16 +54,13 @@ final class Telling {
     }
 
     private String spread(Tested t) {
-        Figure sd = new Figure(
-                row.clause().measure().orElseThrow().unit(), Math.min(t.base(), t.candidate()) / 10);
-        return "sd " + sd.number(t.base()) + " → " + sd.text(t.candidate()) + ", ratio "
-                + figure.text(t.difference()) + " (" + interval(t) + ")";
+        Figure sd = new Figure(row.clause().measure().orElseThrow().unit(), Math.min(t.base(), t.candidate()) / 10);
+        return "sd " + sd.number(t.base()) + " → " + sd.text(t.candidate()) + ", ratio " + figure.text(t.difference())
+                + " (" + interval(t) + ")";
     }
 
     private String share(Tested t, ExactShares s) {
-        String what = row.clause().outcome().isPresent()
-                ? ""
-                : "overtravel came in ";
+        String what = row.clause().outcome().isPresent() ? "" : "overtravel came in ";
         String seen = what + s.hitsA() + " of " + s.trialsA() + " against " + s.hitsB() + " of " + s.trialsB();
         boolean all = s.hitsA() == s.trialsA() && s.hitsB() == s.trialsB();
         boolean none = s.hitsA() == 0 && s.hitsB() == 0;
@@ -91,10 +88,12 @@ final class Telling {
                 : "";
         return switch (change) {
             case EQUIVALENT -> ": inside " + margin + (shownToDiffer ? ", though not the same" : "") + follow;
-            case DIFFERENT -> (margin.isEmpty() ? ": shown to differ" : ": shown to differ, and " + beyond(t) + margin)
-                    + follow;
-            case NOT_DECIDED -> row.hindered().map(why -> ": " + why).orElseGet(() -> ": reaches beyond " + margin)
-                    + deciding(t) + follow;
+            case DIFFERENT ->
+                (margin.isEmpty() ? ": shown to differ" : ": shown to differ, and " + beyond(t) + margin) + follow;
+            case NOT_DECIDED ->
+                row.hindered().map(why -> ": " + why).orElseGet(() -> ": reaches beyond " + margin)
+                        + deciding(t)
+                        + follow;
             case NO_MARGIN -> (shownToDiffer ? "; moved" : "") + follow;
         };
     }
@@ -102,9 +101,7 @@ final class Telling {
     private String beyond(Tested t) {
         double margin = row.margin().orElseThrow();
         boolean ratio = row.of() == Statistic.Likeness.SPREAD;
-        boolean surely = ratio
-                ? t.low() > margin || t.high() < 1 / margin
-                : t.low() > margin || t.high() < -margin;
+        boolean surely = ratio ? t.low() > margin || t.high() < 1 / margin : t.low() > margin || t.high() < -margin;
         return surely ? "surely beyond " : "not shown to be inside ";
     }
 
@@ -129,9 +126,10 @@ final class Telling {
             return chance + "; the difference seen is itself outside: more shifts show whether it is there";
         }
         Optional<String> further = more.isPresent()
-                ? Optional.of(more.getAsInt() == 0
-                        ? ", so that the same again may well decide"
-                        : ", about " + Figure.shifts(more.getAsInt()) + " more a side with 90 %")
+                ? Optional.of(
+                        more.getAsInt() == 0
+                                ? ", so that the same again may well decide"
+                                : ", about " + Figure.shifts(more.getAsInt()) + " more a side with 90 %")
                 : Optional.of(", and no number of them does with 90 %");
         return chance + further.get();
     }

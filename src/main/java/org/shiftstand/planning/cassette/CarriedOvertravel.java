@@ -10,7 +10,8 @@ import org.shiftstand.quantity.Direction;
  *
  * <p>Between two programmed values it is interpolated linearly; between a programmed one and none the nearer decides whether
  * there is one, the programmed value unchanged (a mixture would be a value that nobody programmed); half way counts as
- * programmed, which needs more room. Beyond the first and the last row their values hold.
+ * programmed, which needs more room. Beside a row that is not known nothing is known. Beyond the first and the last row
+ * their values hold.
  */
 final class CarriedOvertravel {
     private final int firstStep;
@@ -25,11 +26,13 @@ final class CarriedOvertravel {
         boolean inboard = direction == Direction.INBOARD;
         int first = inboard ? 2 : 1; // sprockets that a shift of this direction can go to
         List<Double> values = IntStream.range(first, first + profile.sprockets() - 1)
-                .mapToObj(to -> profile.overtravelDeg(inboard ? to - 1 : to + 1, to))
+                .mapToObj(
+                        to -> profile.overtravel(inboard ? to - 1 : to + 1, to).orElse(Double.NaN))
                 .toList();
         return new CarriedOvertravel(first - 1, values);
     }
 
+    /** Degrees; 0 for none, NaN where it is not known. */
     double at(double steps) {
         double row = Math.max(0, Math.min(byTarget.size() - 1.0, steps - firstStep));
         int below = (int) row;
@@ -39,6 +42,9 @@ final class CarriedOvertravel {
             return low;
         }
         double high = byTarget.get(below + 1);
+        if (Double.isNaN(low) || Double.isNaN(high)) {
+            return Double.NaN; // a gap in a table is never filled from its neighbours
+        }
         if (low > 0 && high > 0) {
             return low + share * (high - low);
         }

@@ -130,10 +130,11 @@ public final class CassettePlanner {
         } else {
             checks.add(between(laid, from, to, RoomCheck.Side.NEXT, next, laid.overtravelDeg(from, to)));
         }
-        checks.add(between(laid, from, to, RoomCheck.Side.BACK, from, 0));
+        checks.add(between(laid, from, to, RoomCheck.Side.BACK, from, OptionalDouble.of(0)));
     }
 
-    private RoomCheck between(Laid laid, int from, int to, RoomCheck.Side side, int neighbour, double overtravelDeg) {
+    private RoomCheck between(
+            Laid laid, int from, int to, RoomCheck.Side side, int neighbour, OptionalDouble overtravelDeg) {
         double gap = Math.abs(
                 laid.positionsDeg().get(neighbour - 1) - laid.positionsDeg().get(to - 1));
         return check(
@@ -146,7 +147,12 @@ public final class CassettePlanner {
     }
 
     private RoomCheck check(
-            int from, int to, RoomCheck.Side side, OptionalDouble gap, OptionalDouble available, double overtravelDeg) {
+            int from,
+            int to,
+            RoomCheck.Side side,
+            OptionalDouble gap,
+            OptionalDouble available,
+            OptionalDouble overtravelDeg) {
         ObservedSpread spread = wish.spread();
         OptionalDouble scatter = spread.landingSdDeg().isPresent()
                 ? OptionalDouble.of(factor * spread.landingSdDeg().getAsDouble())
@@ -167,8 +173,9 @@ public final class CassettePlanner {
 
     /** Positions and table of one cassette, laid out as a profile has them. */
     private record Laid(List<Double> positionsDeg, List<Double> inboardDeg, List<Double> outboardDeg) {
-        double overtravelDeg(int from, int to) {
-            return to > from ? inboardDeg.get(to - 2) : outboardDeg.get(positionsDeg.size() - to - 1);
+        OptionalDouble overtravelDeg(int from, int to) {
+            double deg = to > from ? inboardDeg.get(to - 2) : outboardDeg.get(positionsDeg.size() - to - 1);
+            return Double.isNaN(deg) ? OptionalDouble.empty() : OptionalDouble.of(deg);
         }
     }
 }

@@ -12,8 +12,8 @@ import org.shiftstand.quantity.Direction;
  * @param pitchMm from sprocket to sprocket, by the mean; empty where millimetres are not known
  * @param fixedPitch whether that pitch was asked for; else both ends are kept
  * @param positionsDeg of sprockets 1…M, ascending
- * @param overtravelInboardDeg 1→2, 2→3, … length M − 1; 0 for none
- * @param overtravelOutboardDeg M→M−1, … 2→1, length M − 1
+ * @param overtravelInboardDeg 1→2, 2→3, … length M − 1; 0 for none, NaN where it is not known
+ * @param overtravelOutboardDeg M→M−1, … 2→1, length M − 1; likewise
  * @param beyondDeg how far the last sprocket lies past the present last one; 0 where it does not. There positions are
  *     extrapolated
  * @param checks for each shift between neighbours two: past its sprocket, and short of it
@@ -74,7 +74,8 @@ public record PlannedCassette(
     public List<RoomCheck> reachingLimits() {
         return checks.stream()
                 .filter(check -> check.side() == RoomCheck.Side.LIMIT)
-                .filter(check -> check.gapDeg().isPresent() && check.gapDeg().getAsDouble() <= check.overtravelDeg())
+                .filter(check -> check.gapDeg().isPresent()
+                        && check.gapDeg().getAsDouble() <= check.overtravelDeg().orElse(0))
                 .toList();
     }
 

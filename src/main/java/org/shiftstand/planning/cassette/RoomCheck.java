@@ -12,7 +12,7 @@ import org.shiftstand.quantity.Direction;
  * @param gapDeg from the sprocket to what lies on that side: the next sprocket, or the mechanical limit; empty where that
  *     limit is not known
  * @param availableDeg share of the gap that may be used; empty like the gap
- * @param overtravelDeg programmed past the landing on that side; 0 for none
+ * @param overtravelDeg programmed past the landing on that side; 0 for none, empty where the table has a gap
  * @param scatterDeg factor times standard deviation of landings; empty where it is not known
  * @param factor that factor
  * @param ringingDeg largest seen; empty where it is not known
@@ -25,7 +25,7 @@ public record RoomCheck(
         Side side,
         OptionalDouble gapDeg,
         OptionalDouble availableDeg,
-        double overtravelDeg,
+        OptionalDouble overtravelDeg,
         OptionalDouble scatterDeg,
         double factor,
         OptionalDouble ringingDeg,
@@ -64,7 +64,7 @@ public record RoomCheck(
 
     /** What is needed as far as it is known; what is not known counts as 0. */
     public double neededDeg() {
-        return overtravelDeg + scatterDeg.orElse(0) + othersDeg();
+        return overtravelDeg.orElse(0) + scatterDeg.orElse(0) + othersDeg();
     }
 
     /** The needs that neither spread nor overtravel make. */
@@ -74,7 +74,7 @@ public record RoomCheck(
 
     /** Whether every need is known. */
     public boolean needsKnown() {
-        return scatterDeg.isPresent() && ringingDeg.isPresent();
+        return scatterDeg.isPresent() && ringingDeg.isPresent() && overtravelDeg.isPresent();
     }
 
     /** Available minus needed, negative where it is too tight; at most this much where a need is not known. */
@@ -93,12 +93,12 @@ public record RoomCheck(
 
     /** Largest overtravel that fits with everything else as it is; empty without one, or where not even 0 fits. */
     public OptionalDouble overtravelAtMostDeg() {
-        return overtravelDeg > 0 ? fitting(scatterDeg.orElse(0) + othersDeg(), 1) : OptionalDouble.empty();
+        return overtravelDeg.orElse(0) > 0 ? fitting(scatterDeg.orElse(0) + othersDeg(), 1) : OptionalDouble.empty();
     }
 
     /** Largest standard deviation of landings that fits with everything else as it is; empty where not even 0 fits. */
     public OptionalDouble spreadAtMostDeg() {
-        return fitting(overtravelDeg + othersDeg(), factor);
+        return fitting(overtravelDeg.orElse(0) + othersDeg(), factor);
     }
 
     private OptionalDouble fitting(double besideDeg, double perUnit) {

@@ -115,6 +115,25 @@ class CassettePlannerTest {
             assertThat(keepingEnds(5).overtravelOutboardDeg()).containsExactly(50.0, 50.0, 65.0, 80.0);
         }
 
+        /** Sprocket 3 of 5 lies on the present 2, of which the table knows; sprocket 4 between 2 and a gap. */
+        @Test
+        void beside_a_gap_is_a_gap() {
+            Profile gap = Profiles.of(
+                    List.of(0.0, 600.0, 1300.0),
+                    NOT_KNOWN,
+                    OptionalDouble.of(-200),
+                    OptionalDouble.of(1400),
+                    List.of(100.0, Double.NaN),
+                    List.of(50.0, 80.0));
+
+            PlannedCassette five = CassettePlanner.plan(gap, wish(CassetteWish.Wanted.keepingEnds(5)))
+                    .planned()
+                    .get(0);
+
+            assertThat(five.overtravelInboardDeg()).containsExactly(100.0, 100.0, Double.NaN, Double.NaN);
+            assertThat(five.room()).isEqualTo(Room.NOT_DECIDED);
+        }
+
         @Test
         void scales_with_the_mean_pitch_where_that_is_wanted() {
             CassetteWish wish = wish(CassetteWish.Wanted.keepingEnds(5));
