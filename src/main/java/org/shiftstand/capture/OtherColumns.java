@@ -97,8 +97,11 @@ final class OtherColumns {
         if (survey.isMarks() && survey.least >= 0) {
             take(Column.POWER, i, from, because + "; only 0 and 1");
         } else if (survey.isConstant()) {
-            take(Column.POWER, i, from.above(0), because + "; it is " + ColumnSurvey.plain(survey.least)
-                    + " in all rows, on where that is above 0");
+            take(
+                    Column.POWER,
+                    i,
+                    from.above(0),
+                    because + "; it is " + ColumnSurvey.plain(survey.least) + " in all rows, on where that is above 0");
         } else if (survey.isTwoLevel() || told) {
             double middle = survey.least + (survey.most - survey.least) / 2;
             take(

@@ -66,8 +66,9 @@ final class CharacteriseCommand implements Callable<Integer> {
     @Option(
             names = "--out",
             paramLabel = "DIR",
-            description = "Write profile, draft spec, C header, learned.json and the page learned.html to this folder, as "
-                    + "far as the captures give them.")
+            description =
+                    "Write profile, draft spec, C header, learned.json and the page learned.html to this folder, as "
+                            + "far as the captures give them.")
     private @Nullable Path out;
 
     @Option(

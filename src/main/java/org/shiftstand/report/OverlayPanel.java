@@ -5,8 +5,8 @@ import java.util.List;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedPosition;
 import org.shiftstand.learn.LearnedStep;
-import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 
 /** The shifts of one row over each other. */
 final class OverlayPanel {

@@ -5,8 +5,8 @@ import java.util.Comparator;
 import java.util.List;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedStep;
-import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 
 /** All shifts of a row drawn over each other, aligned at their requests; one small drawing a row. */
 final class OverlayPanels {
@@ -50,9 +50,10 @@ final class OverlayPanels {
 
     private List<String> notes(int shown) {
         List<String> notes = new ArrayList<>();
-        notes.add("Angle from the start of the shift, in the direction of motion, over time since its request. Solid: shifts"
-                + " learned from. Dashed, brown: shifts held back. Shaded: the settle band about where it should land. A"
-                + " strand ends where the sensors were off or the clock stood still.");
+        notes.add(
+                "Angle from the start of the shift, in the direction of motion, over time since its request. Solid: shifts"
+                        + " learned from. Dashed, brown: shifts held back. Shaded: the settle band about where it should land. A"
+                        + " strand ends where the sensors were off or the clock stood still.");
         notes.add("Irregular rows first, then rows that rang beyond half the settle band, then the table's order.");
         if (overlays.size() > shown) {
             notes.add("The first " + shown + " of " + overlays.size() + " rows are drawn.");
