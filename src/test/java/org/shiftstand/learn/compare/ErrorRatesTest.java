@@ -38,6 +38,11 @@ class ErrorRatesTest {
         return MadeRun.of("made.run", random);
     }
 
+    /** Of six groups. */
+    private static MadeRun some(Random random) {
+        return run(random).sprockets(4);
+    }
+
     /** Of two groups only, where a test is about one. */
     private static MadeRun few(Random random) {
         return run(random).sprockets(2);
@@ -145,8 +150,8 @@ class ErrorRatesTest {
         }
 
         @Test
-        void over_fifty_four_groups_together() {
-            double wrong = wrong(11, random -> one(run(random), run(random)));
+        void over_eighteen_groups_together() {
+            double wrong = wrong(11, random -> one(some(random), some(random)));
 
             assertThat(wrong).as("seed 11").isLessThan(0.05 + FOUR_ERRORS);
         }
@@ -156,8 +161,8 @@ class ErrorRatesTest {
             double wrong = wrong(
                     12,
                     random -> one(
-                            run(random).cycles(48).following(0.5),
-                            run(random).cycles(48).following(0.5)));
+                            some(random).cycles(48).following(0.5),
+                            some(random).cycles(48).following(0.5)));
 
             assertThat(wrong).as("seed 12").isLessThan(0.05 + FOUR_ERRORS);
         }
@@ -173,7 +178,7 @@ class ErrorRatesTest {
         }
 
         private ComparedRun mounted(Random random) {
-            return run(random).offset(4 * random.nextGaussian()).made();
+            return few(random).offset(4 * random.nextGaussian()).made();
         }
     }
 
@@ -202,13 +207,13 @@ class ErrorRatesTest {
             double shown = share(
                     22,
                     List.of("landing=8deg"),
-                    random -> one(run(random).cycles(60), run(random).cycles(60)),
+                    random -> one(some(random).cycles(60), some(random).cycles(60)),
                     comparison -> {
                         stated[0] += comparison.power() / TRIALS;
                         return comparison.change() == Change.EQUIVALENT;
                     });
 
-            assertThat(stated[0]).as("seed 22").isBetween(0.3, shown + 0.05);
+            assertThat(stated[0]).as("seed 22").isBetween(0.5, shown + 0.05);
         }
 
         @Test
