@@ -110,8 +110,7 @@ class DialectsTest {
             var text = new StringBuilder();
             ShiftCsv.write(Measuring.measure(source, Optional.empty(), by).table(), text);
             var bytes = new Bytes(
-                    new java.io.ByteArrayInputStream(
-                            text.toString().getBytes(java.nio.charset.StandardCharsets.UTF_8)),
+                    new java.io.ByteArrayInputStream(text.toString().getBytes(java.nio.charset.StandardCharsets.UTF_8)),
                     new CsvProblems("table"));
             List<List<String>> rows = new ArrayList<>();
             while (bytes.hasLine()) {
@@ -137,7 +136,14 @@ class DialectsTest {
 
     private static Answers rate(double hz) {
         return Answers.parse(
-                List.of(), List.of(), List.of(), java.util.OptionalDouble.of(hz), "", "", "", java.util.OptionalInt.empty());
+                List.of(),
+                List.of(),
+                List.of(),
+                java.util.OptionalDouble.of(hz),
+                "",
+                "",
+                "",
+                java.util.OptionalInt.empty());
     }
 
     private static List<Wild> chosen() {
@@ -173,10 +179,12 @@ class DialectsTest {
         all.add(wild("millivolts", Loss.ROUNDING, s, milli("sin [mV]", Sample::sin), milli("cos [mV]", Sample::cos)));
         all.add(wild("signed", Loss.ROUNDING, s, signed("sin", Sample::sin), signed("cos", Sample::cos)));
         all.add(wild("unlike gains", Loss.GAIN, s, hall("sin", "", Sample::sin, "0.5", "100", 1), cos("cos")));
-        var differential = wild("differential", Loss.ROUNDING, s, half("sin+", Sample::sin, 1), half("cos+", Sample::cos, 1));
+        var differential =
+                wild("differential", Loss.ROUNDING, s, half("sin+", Sample::sin, 1), half("cos+", Sample::cos, 1));
         differential.capture.with(half("sin-", Sample::sin, -1), half("cos-", Sample::cos, -1));
         all.add(differential);
-        var byStem = wild("differential by stem", Loss.ROUNDING, s, half("A+", Sample::sin, 1), half("B+", Sample::cos, 1));
+        var byStem =
+                wild("differential by stem", Loss.ROUNDING, s, half("A+", Sample::sin, 1), half("B+", Sample::cos, 1));
         byStem.capture.with(half("A-", Sample::sin, -1), half("B-", Sample::cos, -1));
         all.add(byStem);
         all.add(layout("index and rate", Loss.CLOCK, rate(512), c -> c.columns.set(0, index("sample"))));
@@ -214,8 +222,10 @@ class DialectsTest {
             c.mark = true;
             c.zipped = true;
         }));
-        all.add(layout("preamble", c -> c.preamble.addAll(
-                List.of("Logger 4, serial 0042", "", "Sample rate: 512 Hz", "Channels; 6", "-----"))));
+        all.add(layout(
+                "preamble",
+                c -> c.preamble.addAll(
+                        List.of("Logger 4, serial 0042", "", "Sample rate: 512 Hz", "Channels; 6", "-----"))));
         all.add(layout("units below", c -> {
             c.columns.set(0, time("t", "ms", 3, "0", 3));
             c.columns.set(4, milliamperes("I"));
@@ -290,11 +300,16 @@ class DialectsTest {
                     List.of(sin("ADC0"), cos("ADC1")),
                     List.of(sin("hall_1"), cos("hall_2")),
                     List.of(sin("SINE"), cos("COSINE")));
-            List<Col> currents = List.of(amperes("Current (A)"), milliamperes("I_mA"), milliamperes("supply current [mA]"));
-            List<Col> powers = List.of(power("en", "0", "1"), power("Sensor power", "0", "3.3"), power("hall_pwr", "0", "5"));
+            List<Col> currents =
+                    List.of(amperes("Current (A)"), milliamperes("I_mA"), milliamperes("supply current [mA]"));
+            List<Col> powers =
+                    List.of(power("en", "0", "1"), power("Sensor power", "0", "3.3"), power("hall_pwr", "0", "5"));
             capture.with(pick(times, random));
             capture.columns.addAll(pick(halls, random));
-            capture.with(pick(currents, random), pick(powers, random), pick(List.of(request("Mark"), request("shift request")), random));
+            capture.with(
+                    pick(currents, random),
+                    pick(powers, random),
+                    pick(List.of(request("Mark"), request("shift request")), random));
             if (random.nextBoolean()) {
                 capture.with(text("state", "ok"));
             }
@@ -349,8 +364,11 @@ class DialectsTest {
                 String what = name + ", row " + row + ", " + header.get(c);
                 String expected = plain.get(row).get(c);
                 String found = table.get(row).get(c);
-                boolean instant = List.of("request_s", "motion_start_s", "settled_s").contains(header.get(c));
-                double tolerance = header.get(c).endsWith("_deg") ? loss.deg : header.get(c).endsWith("_s") ? loss.s : loss.other;
+                boolean instant =
+                        List.of("request_s", "motion_start_s", "settled_s").contains(header.get(c));
+                double tolerance = header.get(c).endsWith("_deg")
+                        ? loss.deg
+                        : header.get(c).endsWith("_s") ? loss.s : loss.other;
                 if (!expected.matches("-?[0-9]+\\.[0-9]+") || (tolerance == 0 && !instant)) {
                     assertThat(found).as(what).isEqualTo(expected);
                 } else {

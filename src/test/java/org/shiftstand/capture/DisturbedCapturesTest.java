@@ -52,7 +52,8 @@ class DisturbedCapturesTest {
         return x - Math.sin(2 * Math.PI * x) / (2 * Math.PI);
     }
 
-    private static List<Sample> samples(double rateHz, int periods, double fromS, double toS, DoubleUnaryOperator humCounts) {
+    private static List<Sample> samples(
+            double rateHz, int periods, double fromS, double toS, DoubleUnaryOperator humCounts) {
         var random = new Random(SEED);
         List<Sample> samples = new ArrayList<>();
         for (long i = Math.round(fromS * rateHz); i < toS * rateHz; i++) {
@@ -205,8 +206,11 @@ class DisturbedCapturesTest {
         assertThat(shifts.get(shifts.size() - 1).number()).isGreaterThanOrEqualTo(10);
         List<Shift> whole = shifts.subList(shifts.size() - 10, shifts.size());
         assertThat(value(whole.get(0), Measure.OVERTRAVEL)).isCloseTo(240, within(0.3));
-        for (Shift first : shifts.subList(0, shifts.size() - 10)) { // its start is not seen, its plateau and landing are
-            assertThat(value(first, Measure.TRAVEL_TIME)).as("travel time without a request").isNaN();
+        for (Shift first :
+                shifts.subList(0, shifts.size() - 10)) { // its start is not seen, its plateau and landing are
+            assertThat(value(first, Measure.TRAVEL_TIME))
+                    .as("travel time without a request")
+                    .isNaN();
             assertThat(value(first, Measure.OVERTRAVEL)).isCloseTo(240, within(0.3));
         }
     }
@@ -220,7 +224,8 @@ class DisturbedCapturesTest {
 
         assertThat(recognition.dialect()).isEmpty();
         assertThat(recognition.questions().get(0).what())
-                .startsWith("hall_cos: 'cos' is 2048 in all 12288 rows: this channel is lost, and one alone gives no angle.");
+                .startsWith(
+                        "hall_cos: 'cos' is 2048 in all 12288 rows: this channel is lost, and one alone gives no angle.");
     }
 
     @Test
@@ -228,15 +233,18 @@ class DisturbedCapturesTest {
         List<Sample> samples = new ArrayList<>();
         for (Sample s : samples(512)) {
             double t = s.timeS().doubleValue();
-            samples.add(t > 6.3 && t < 7.2
-                    ? new Sample(s.index(), s.timeS(), s.sin(), 0, 1, s.currentA(), s.request())
-                    : s);
+            samples.add(
+                    t > 6.3 && t < 7.2
+                            ? new Sample(s.index(), s.timeS(), s.sin(), 0, 1, s.currentA(), s.request())
+                            : s);
         }
 
         List<Shift> shifts = measured(logger(), samples, Answers.none()).table().shifts();
 
         assertThat(shifts).hasSize(12);
-        assertThat(value(shifts.get(3), Measure.OVERTRAVEL)).as("of the shift in the dark").isNaN();
+        assertThat(value(shifts.get(3), Measure.OVERTRAVEL))
+                .as("of the shift in the dark")
+                .isNaN();
         assertThat(value(shifts.get(0), Measure.OVERTRAVEL)).isCloseTo(240, within(0.3));
         assertThat(value(shifts.get(9), Measure.OVERTRAVEL)).isZero();
     }
@@ -248,20 +256,28 @@ class DisturbedCapturesTest {
         Recognition recognition = recognised(logger(), clipped);
 
         assertThat(recognition.dialect()).isPresent();
-        assertThat(recognition.notes()).anyMatch(n -> n.startsWith("'sin' is clipped: ") && n.contains("stand at 3300"));
+        assertThat(recognition.notes())
+                .anyMatch(n -> n.startsWith("'sin' is clipped: ") && n.contains("stand at 3300"));
         assertThat(recognised(logger(), samples(512)).notes()).noneMatch(n -> n.contains("clipped"));
     }
 
     private static List<Sample> clipped(long most) {
         return samples(512).stream()
                 .map(s -> new Sample(
-                        s.index(), s.timeS(), Math.min(most, s.sin()), Math.min(most, s.cos()), 1, s.currentA(), s.request()))
+                        s.index(),
+                        s.timeS(),
+                        Math.min(most, s.sin()),
+                        Math.min(most, s.cos()),
+                        1,
+                        s.currentA(),
+                        s.request()))
                 .toList();
     }
 
     @Test
     void a_clipped_converter_gives_no_wrong_number() throws IOException {
-        List<Shift> shifts = measured(logger(), clipped(3300), Answers.none()).table().shifts();
+        List<Shift> shifts =
+                measured(logger(), clipped(3300), Answers.none()).table().shifts();
 
         for (Shift shift : shifts) {
             double overtravel = value(shift, Measure.OVERTRAVEL);

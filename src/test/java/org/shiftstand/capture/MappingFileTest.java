@@ -27,8 +27,7 @@ import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 
 class MappingFileTest {
-    private static final String GOOD =
-            """
+    private static final String GOOD = """
             mapping: bench-logger
             version: 1
             delimiter: semicolon
@@ -70,8 +69,7 @@ class MappingFileTest {
 
     @Test
     void needs_only_time_and_the_hall_pair() {
-        Dialect dialect = read(
-                """
+        Dialect dialect = read("""
                 mapping: a
                 version: 1
                 time: { rate: 512 Hz }
@@ -86,8 +84,7 @@ class MappingFileTest {
 
     @Test
     void what_is_wrong_is_told_at_once_with_its_place() {
-        assertThat(problems(
-                        """
+        assertThat(problems("""
                         mapping: a b
                         version: 0
                         delimiter: semi-colon
@@ -124,8 +121,9 @@ class MappingFileTest {
     @Test
     void one_header_is_not_two_columns() {
         assertThat(problems(GOOD.replace("C+, minus: C-", "S+, minus: S-")))
-                .containsExactly("logger.mapping.yaml:10:13: the header 'S+' is read for another column already; expected one"
-                        + " column for each");
+                .containsExactly(
+                        "logger.mapping.yaml:10:13: the header 'S+' is read for another column already; expected one"
+                                + " column for each");
     }
 
     @Test
@@ -141,7 +139,8 @@ class MappingFileTest {
     }
 
     private static Dialect any(Random random) {
-        List<String> names = List.of("a", "I (mA)", "t \"quoted\"", "#1", "- x", "yes", "12", "µ: s", "back\\slash", "{b}");
+        List<String> names =
+                List.of("a", "I (mA)", "t \"quoted\"", "#1", "- x", "yes", "12", "µ: s", "back\\slash", "{b}");
         TimeFrom time = switch (random.nextInt(4)) {
             case 0 -> new TimeFrom.Stamps(names.get(0));
             case 1 -> new TimeFrom.Counted(Optional.of(names.get(1)), 512);
@@ -159,7 +158,8 @@ class MappingFileTest {
                 time,
                 Map.of(
                         "hall_sin", ColumnFrom.of(names.get(3 + random.nextInt(3))),
-                        "hall_cos", ColumnFrom.of(names.get(6 + random.nextInt(2))).minus(names.get(8)),
+                        "hall_cos",
+                                ColumnFrom.of(names.get(6 + random.nextInt(2))).minus(names.get(8)),
                         "current_a", ColumnFrom.of(names.get(9)).times(random.nextBoolean() ? 1e-3 : -3.3e-7),
                         "hall_power", ColumnFrom.of("p").above(random.nextInt(9) - 4.5)),
                 random.nextBoolean() ? OptionalInt.empty() : OptionalInt.of(1 + random.nextInt(64)));
@@ -220,15 +220,17 @@ class MappingFileTest {
         private String refusal(String capture) throws IOException {
             Path file = Files.writeString(folder.resolve("x.csv"), capture);
             BadInput bad = catchThrowableOfType(
-                    BadInput.class, () -> CsvCapture.open(file, CsvOptions.of(read(GOOD))).close());
+                    BadInput.class,
+                    () -> CsvCapture.open(file, CsvOptions.of(read(GOOD))).close());
             return bad.problems().get(0).toString().replace(folder + "/", "");
         }
 
         @Test
         void lacks_a_column() throws IOException {
             assertThat(refusal("t [ms];S+;S-;C+;C_;EN;I (mA)\n0;1;2;3;4;5;6\n"))
-                    .startsWith("x.csv:1:1: no column 'C-', which the mapping bench-logger names; found t [ms], S+, S-, C+,"
-                            + " C_, EN, I (mA).");
+                    .startsWith(
+                            "x.csv:1:1: no column 'C-', which the mapping bench-logger names; found t [ms], S+, S-, C+,"
+                                    + " C_, EN, I (mA).");
         }
 
         @Test
@@ -241,7 +243,8 @@ class MappingFileTest {
         @Test
         void has_a_field_that_is_no_number() throws IOException {
             assertThat(refusal("t [ms];S+;S-;C+;C-;EN;I (mA)\n0,5;1;2;3;4;5;6\n1,5;1;2;x3;4;5;6\n2,5;1;2;3;4;5;6\n"))
-                    .isEqualTo("x.csv:3:9: C+ is 'x3'; expected a number. Nothing was measured. Repair or remove the row.");
+                    .isEqualTo(
+                            "x.csv:3:9: C+ is 'x3'; expected a number. Nothing was measured. Repair or remove the row.");
         }
 
         @Test

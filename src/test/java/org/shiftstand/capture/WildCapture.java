@@ -53,29 +53,37 @@ final class WildCapture {
         var text = new StringBuilder(mark ? "\uFEFF" : "");
         preamble.forEach(line -> text.append(line).append(lineBreak));
         if (header) {
-            line(text, columns.stream().map(c -> bracketUnits && !c.unit.isEmpty() ? c.header + " [" + c.unit + "]" : c.header)
-                    .toList(), headerQuoted || quoted);
+            line(
+                    text,
+                    columns.stream()
+                            .map(c -> bracketUnits && !c.unit.isEmpty() ? c.header + " [" + c.unit + "]" : c.header)
+                            .toList(),
+                    headerQuoted || quoted);
         }
         if (unitsRow) {
             line(text, columns.stream().map(Col::unit).toList(), false);
         }
         for (Sample sample : samples) {
-            List<String> fields = columns.stream().map(c -> number(c.text.apply(sample))).toList();
+            List<String> fields =
+                    columns.stream().map(c -> number(c.text.apply(sample))).toList();
             line(text, fields, quoted);
             if (repeatEvery > 0 && sample.index % repeatEvery == 0) {
                 line(text, fields, quoted);
             }
         }
-        try (OutputStream out = zipped ? new GZIPOutputStream(Files.newOutputStream(file)) : Files.newOutputStream(file)) {
+        try (OutputStream out =
+                zipped ? new GZIPOutputStream(Files.newOutputStream(file)) : Files.newOutputStream(file)) {
             out.write(text.toString().getBytes(StandardCharsets.UTF_8));
         }
         return file;
     }
 
     private void line(StringBuilder text, List<String> fields, boolean inQuotes) {
-        text.append(String.join(delimiter, fields.stream()
-                        .map(f -> inQuotes || f.contains(delimiter) ? '"' + f.replace("\"", "\"\"") + '"' : f)
-                        .toList()))
+        text.append(String.join(
+                        delimiter,
+                        fields.stream()
+                                .map(f -> inQuotes || f.contains(delimiter) ? '"' + f.replace("\"", "\"\"") + '"' : f)
+                                .toList()))
                 .append(trailing ? delimiter : "")
                 .append(lineBreak);
     }
@@ -97,11 +105,14 @@ final class WildCapture {
 
     /** Time in thousandths, millionths, … of a second, counted from {@code epochS}. */
     static Col time(String header, String unit, int power, String epochS, int decimals) {
-        return new Col(header, unit, s -> s.timeS
-                .add(new BigDecimal(epochS))
-                .scaleByPowerOfTen(power)
-                .setScale(decimals, RoundingMode.HALF_EVEN)
-                .toPlainString());
+        return new Col(
+                header,
+                unit,
+                s -> s.timeS
+                        .add(new BigDecimal(epochS))
+                        .scaleByPowerOfTen(power)
+                        .setScale(decimals, RoundingMode.HALF_EVEN)
+                        .toPlainString());
     }
 
     static Col stamp(String header, String pattern) {
@@ -126,12 +137,16 @@ final class WildCapture {
     }
 
     /** Any exact change of the counts. */
-    static Col hall(String header, String unit, Function<Sample, Long> counts, String factor, String offset, int decimals) {
-        return new Col(header, unit, s -> BigDecimal.valueOf(counts.apply(s))
-                .multiply(new BigDecimal(factor))
-                .add(new BigDecimal(offset))
-                .setScale(decimals, RoundingMode.HALF_EVEN)
-                .toPlainString());
+    static Col hall(
+            String header, String unit, Function<Sample, Long> counts, String factor, String offset, int decimals) {
+        return new Col(
+                header,
+                unit,
+                s -> BigDecimal.valueOf(counts.apply(s))
+                        .multiply(new BigDecimal(factor))
+                        .add(new BigDecimal(offset))
+                        .setScale(decimals, RoundingMode.HALF_EVEN)
+                        .toPlainString());
     }
 
     static Col amperes(String header) {
@@ -139,7 +154,8 @@ final class WildCapture {
     }
 
     static Col milliamperes(String header) {
-        return new Col(header, "mA", s -> s.currentA.scaleByPowerOfTen(3).setScale(1).toPlainString());
+        return new Col(
+                header, "mA", s -> s.currentA.scaleByPowerOfTen(3).setScale(1).toPlainString());
     }
 
     static Col power(String header, String off, String on) {
@@ -157,7 +173,8 @@ final class WildCapture {
     /** The samples of a plain capture's text: time, sine, cosine, power, current, request. */
     static List<Sample> samples(byte[] plain, int most) {
         List<Sample> samples = new ArrayList<>();
-        List<String> lines = new String(plain, StandardCharsets.US_ASCII).lines().toList();
+        List<String> lines =
+                new String(plain, StandardCharsets.US_ASCII).lines().toList();
         for (String line : lines.subList(1, Math.min(lines.size(), most + 1))) {
             String[] f = line.split(",");
             samples.add(new Sample(

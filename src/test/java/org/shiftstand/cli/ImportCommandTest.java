@@ -20,8 +20,8 @@ class ImportCommandTest {
 
     /** The first samples of a bench capture: time, sine, cosine, power, current. */
     private static List<String[]> bench() throws IOException {
-        try (var in = new GZIPInputStream(
-                Files.newInputStream(Path.of("src/test/resources/captures/bench-a.csv.gz")))) {
+        try (var in =
+                new GZIPInputStream(Files.newInputStream(Path.of("src/test/resources/captures/bench-a.csv.gz")))) {
             return new String(in.readAllBytes(), StandardCharsets.US_ASCII)
                     .lines()
                     .skip(1)
@@ -35,12 +35,7 @@ class ImportCommandTest {
         var text = new StringBuilder(header);
         for (String[] f : bench()) {
             text.append(String.format(
-                    Locale.ROOT,
-                    format,
-                    Double.parseDouble(f[0]) * 1000,
-                    f[1],
-                    f[2],
-                    Double.parseDouble(f[4]) * 1000));
+                    Locale.ROOT, format, Double.parseDouble(f[0]) * 1000, f[1], f[2], Double.parseDouble(f[4]) * 1000));
         }
         return Files.writeString(folder.resolve(name), text);
     }
@@ -65,11 +60,13 @@ class ImportCommandTest {
                 .contains("Mapping: my-logger.mapping.yaml\n");
         String mapping = folder.resolve("my-logger.mapping.yaml").toString();
         Cli.Result measured = Commands.run("measure", file.toString(), "--mapping", mapping);
-        Cli.Result plain = Commands.run("import", file.toString(), "--out", folder.resolve("plain.csv").toString());
+        Cli.Result plain = Commands.run(
+                "import", file.toString(), "--out", folder.resolve("plain.csv").toString());
         assertThat(plain.exitCode()).isZero();
         assertThat(measured.exitCode()).isZero();
         assertThat(measured.out())
-                .isEqualTo(Commands.run("measure", folder.resolve("plain.csv").toString()).out());
+                .isEqualTo(Commands.run("measure", folder.resolve("plain.csv").toString())
+                        .out());
     }
 
     @Test
@@ -77,8 +74,10 @@ class ImportCommandTest {
         String capture = Path.of("src/test/resources/captures/bench-a.csv.gz").toString();
         Path copy = folder.resolve("copy.csv");
 
-        assertThat(Commands.run("import", "--dry-run", capture).out()).contains("This is a plain capture: it needs no mapping.");
-        assertThat(Commands.run("import", capture, "--out", copy.toString()).exitCode()).isZero();
+        assertThat(Commands.run("import", "--dry-run", capture).out())
+                .contains("This is a plain capture: it needs no mapping.");
+        assertThat(Commands.run("import", capture, "--out", copy.toString()).exitCode())
+                .isZero();
         assertThat(Commands.run("measure", copy.toString()).out())
                 .isEqualTo(Commands.run("measure", capture).out());
     }
@@ -134,8 +133,7 @@ class ImportCommandTest {
         Path file = semicolons();
         Path mapping = Files.writeString(folder.resolve("m.yaml"), "mine");
 
-        Cli.Result refused =
-                Commands.run("import", "--dry-run", file.toString(), "--mapping-out", mapping.toString());
+        Cli.Result refused = Commands.run("import", "--dry-run", file.toString(), "--mapping-out", mapping.toString());
 
         assertThat(refused.exitCode()).isEqualTo(ExitCode.BAD_INPUT);
         assertThat(refused.err()).contains("exists already");
