@@ -29,8 +29,8 @@ class MutilatedCaptureTest {
 
     @Test
     void a_recognised_file_holds_no_sample_that_was_not_written() throws IOException {
-        List<Sample> samples = WildCapture.samples(
-                WildCapture.unzipped(Path.of("src/test/resources/captures/bench-a.csv.gz")), 1500);
+        List<Sample> samples =
+                WildCapture.samples(WildCapture.unzipped(Path.of("src/test/resources/captures/bench-a.csv.gz")), 1500);
         int read = 0;
         for (int seed = 0; seed < FILES; seed++) {
             var random = new Random(seed);
@@ -76,7 +76,8 @@ class MutilatedCaptureTest {
             case 1 -> lines.addAll(to, List.copyOf(lines.subList(from, to)));
             case 2 -> java.util.Collections.swap(lines, from, to - 1);
             case 3 -> { // not inside its last number: 12 for 123 is a number too
-                int most = Math.max(0, lines.get(from).replaceAll("[^,;\t]*$", "").length());
+                int most =
+                        Math.max(0, lines.get(from).replaceAll("[^,;\t]*$", "").length());
                 lines.set(from, lines.get(from).substring(0, random.nextInt(1 + most)));
             }
             case 4 -> lines.add(from, "--- connection lost ---");
@@ -86,7 +87,8 @@ class MutilatedCaptureTest {
             default -> {
                 byte[] bytes = whole.clone();
                 for (int k = 1 + random.nextInt(3); k > 0; k--) {
-                    bytes[random.nextInt(bytes.length)] = (byte) (random.nextBoolean() ? 0 : 0x80 + random.nextInt(128));
+                    bytes[random.nextInt(bytes.length)] =
+                            (byte) (random.nextBoolean() ? 0 : 0x80 + random.nextInt(128));
                 }
                 return bytes;
             }
@@ -104,7 +106,8 @@ class MutilatedCaptureTest {
             if (recognition.dialect().isEmpty()) {
                 return Optional.empty();
             }
-            try (SampleSource source = CsvCapture.open(file, CsvOptions.of(recognition.dialect().get()))) {
+            try (SampleSource source =
+                    CsvCapture.open(file, CsvOptions.of(recognition.dialect().get()))) {
                 return Optional.of(Samples.of(source, 512));
             }
         } catch (BadInput e) {
@@ -122,7 +125,8 @@ class MutilatedCaptureTest {
         long first = Math.round(left.get(0)[0] * 1e6);
         long origin = samples.stream()
                 .map(s -> s.timeS().movePointRight(6).longValueExact() - first)
-                .filter(o -> fits(left.get(0), byMicros.get(first + o)) && fits(left.get(1), byMicros.get(Math.round(left.get(1)[0] * 1e6) + o)))
+                .filter(o -> fits(left.get(0), byMicros.get(first + o))
+                        && fits(left.get(1), byMicros.get(Math.round(left.get(1)[0] * 1e6) + o)))
                 .findFirst()
                 .orElseThrow(() -> new AssertionError(seed + ": the first sample was never written"));
         for (double[] sample : left) {
