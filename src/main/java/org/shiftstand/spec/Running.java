@@ -38,8 +38,15 @@ interface Running {
             case PROPORTION -> Optional.of(new Hits(clause, true));
             case REPEATABILITY -> Optional.of(new OfAxis(Positions::repeatability));
             case REVERSAL -> Optional.of(new OfAxis(Positions::reversal));
-            case EVERY, MINIMUM, MAXIMUM, FIRST_FAILURE, TOLERANCE_INTERVAL, CAPABILITY, DRIFT, CHANGE_POINT ->
-                Optional.empty();
+            case EVERY,
+                    MINIMUM,
+                    MAXIMUM,
+                    FIRST_FAILURE,
+                    TOLERANCE_INTERVAL,
+                    CAPABILITY,
+                    DRIFT,
+                    CHANGE_POINT,
+                    EQUIVALENT_TO -> Optional.empty();
         };
     }
 
@@ -201,7 +208,8 @@ interface Running {
                     CAPABILITY,
                     DRIFT,
                     CHANGE_POINT,
-                    FIRST_FAILURE -> {
+                    FIRST_FAILURE,
+                    EQUIVALENT_TO -> {
                 Optional<Running> running = of(clause);
                 yield running.isEmpty() ? OptionalInt.empty() : follow(running.get(), clause, shifts, values, needs);
             }
