@@ -134,11 +134,11 @@ final class LearnedTables {
                 "#Ringing, deg",
                 "#Return ringing, deg",
                 "#Peak current, A",
-                "Rang by more than half the settle band");
+                "Shifts that rang by more than half the settle band");
         for (LearnedStep step : rows()) {
             List<String> texts = new ArrayList<>(List.of(step.name()));
             MEASURES.forEach(measure -> texts.add(LearnedWords.plusMinus(step.get(measure), measure)));
-            texts.add(LearnedWords.rang(step, MOST_RANG));
+            texts.add(LearnedWords.rang(step, learned.sources().size() == 1, MOST_RANG));
             table.row(texts.toArray(String[]::new));
         }
         return table.table();
