@@ -36,9 +36,11 @@ final class OtherColumns {
         } else if (named.size() > 1) {
             all.ask(
                     "which column is " + column.header() + ": "
-                            + String.join(", ", named.stream()
-                                    .map(i -> "'" + all.all().get(i).name + "'")
-                                    .toList())
+                            + String.join(
+                                    ", ",
+                                    named.stream()
+                                            .map(i -> "'" + all.all().get(i).name + "'")
+                                            .toList())
                             + " all have a word for it",
                     all.choices(column, named));
         }
@@ -49,9 +51,10 @@ final class OtherColumns {
             return false;
         }
         return switch (column) {
-            case POWER -> survey.isTwoLevel() || survey.isMarks();
+            case POWER -> survey.isTwoLevel() || survey.isConstant();
             case WINDOW -> survey.whole;
-            case REQUEST -> survey.isMarks() && (survey.least < 0 || survey.name.strip().equals(Column.REQUEST.header()));
+            case REQUEST ->
+                survey.isMarks() && (survey.least < 0 || survey.name.strip().equals(Column.REQUEST.header()));
             case CURRENT, SUPPLY -> !survey.byOne;
             case TIME, SIN, COS -> false;
         };
@@ -67,7 +70,11 @@ final class OtherColumns {
         }
         Double scale = all.answers().scales().get(column.header());
         if (scale != null) {
-            take(column, i, from.times(scale), because + "; times " + ColumnSurvey.plain(scale) + " as told with --scale");
+            take(
+                    column,
+                    i,
+                    from.times(scale),
+                    because + "; times " + ColumnSurvey.plain(scale) + " as told with --scale");
             return;
         }
         switch (column) {
@@ -89,6 +96,12 @@ final class OtherColumns {
         ColumnSurvey survey = all.all().get(i);
         if (survey.isMarks() && survey.least >= 0) {
             take(Column.POWER, i, from, because + "; only 0 and 1");
+        } else if (survey.isConstant()) {
+            take(
+                    Column.POWER,
+                    i,
+                    from.above(0),
+                    because + "; it is " + ColumnSurvey.plain(survey.least) + " in all rows, on where that is above 0");
         } else if (survey.isTwoLevel() || told) {
             double middle = survey.least + (survey.most - survey.least) / 2;
             take(
@@ -120,13 +133,13 @@ final class OtherColumns {
             take(column, i, from, because + "; in " + base + " as the header says" + range);
         } else if (written.filter(milli::equals).isPresent()) {
             take(column, i, from.times(0.001), because + "; in m" + base + " as the header says, times 0.001" + range);
-        } else if (written.isEmpty() && !survey.whole && survey.most >= least && survey.most <= most) {
+        } else if (written.isEmpty() && survey.decimals > 0 && survey.most >= least && survey.most <= most) {
             take(
                     column,
                     i,
                     from,
                     because + "; in " + base + ", since in m" + base + " it would be next to nothing" + range);
-        } else if (written.isEmpty() && !survey.whole && survey.most >= leastMilli && survey.most <= mostMilli) {
+        } else if (written.isEmpty() && survey.decimals > 0 && survey.most >= leastMilli && survey.most <= mostMilli) {
             take(
                     column,
                     i,
@@ -139,8 +152,8 @@ final class OtherColumns {
                     "the unit of '" + survey.name + "', which by its header is " + column.header() + ": "
                             + (written.isPresent()
                                     ? "'" + written.get() + "' is neither " + base + " nor m" + base
-                                    : "the header says none, and its values, " + survey.range()
-                                            + ", may be " + base + ", m" + base + " or counts"),
+                                    : "the header says none, and its values, " + survey.range() + ", may be " + base
+                                            + ", m" + base + " or counts"),
                     List.of(
                             "--scale " + column.header() + "=1 for " + base,
                             "--scale " + column.header() + "=0.001 for m" + base,
@@ -164,11 +177,12 @@ final class OtherColumns {
         }
         return switch (column.word.meaning()) {
             case POWER -> "its header is a word for a switch, but it has more than two levels: " + column.range();
-            case REQUEST -> "its header is a word for a request, but its values, " + column.range()
-                    + ", do not say which way; if they do, add --column request=HEADER";
+            case REQUEST ->
+                "its header is a word for a request, but its values, " + column.range()
+                        + ", do not say which way; if they do, add --column request=HEADER";
             case UNKNOWN -> "its header is no word that is known; numbers from " + column.range();
-            case TIME, COUNT, SIN, COS, HALL_FIRST, HALL_SECOND, WINDOW, CURRENT, SUPPLY -> "numbers from "
-                    + column.range() + "; another column is read for it, or it cannot be used";
+            case TIME, COUNT, SIN, COS, HALL_FIRST, HALL_SECOND, WINDOW, CURRENT, SUPPLY ->
+                "numbers from " + column.range() + "; another column is read for it, or it cannot be used";
         };
     }
 }

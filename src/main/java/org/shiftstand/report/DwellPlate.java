@@ -77,8 +77,8 @@ final class DwellPlate {
         return dwell.overall()
                 .estimate()
                 .map(Estimated.Estimate::mean)
-                .map(mean -> new IntervalPlot.Band(
-                        (mean - dwell.toleranceS()) * 1000, (mean + dwell.toleranceS()) * 1000));
+                .map(mean ->
+                        new IntervalPlot.Band((mean - dwell.toleranceS()) * 1000, (mean + dwell.toleranceS()) * 1000));
     }
 
     private List<String> notes() {

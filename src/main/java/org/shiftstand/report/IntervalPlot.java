@@ -53,8 +53,7 @@ final class IntervalPlot {
      * @param word in the plot; where there are no dots the whole row is it
      * @param tone of dots and word
      */
-    record Row(
-            String head, String label, List<Dot> dots, String word, boolean gap, String tone, List<String> columns) {
+    record Row(String head, String label, List<Dot> dots, String word, boolean gap, String tone, List<String> columns) {
         Row {
             dots = List.copyOf(dots);
             columns = List.copyOf(columns);
@@ -121,9 +120,7 @@ final class IntervalPlot {
         svg.stroke(Palette.GRID, 1);
         scale.ticks(8).forEach(v -> svg.line(scale.at(v), TOP, scale.at(v), bottom));
         svg.end();
-        svg.stroke(Palette.QUIET, 1)
-                .line(LEFT, TOP, RIGHT, TOP)
-                .line(LEFT, bottom, RIGHT, bottom);
+        svg.stroke(Palette.QUIET, 1).line(LEFT, TOP, RIGHT, TOP).line(LEFT, bottom, RIGHT, bottom);
         if (scale.holds(0)) {
             svg.line(scale.at(0), TOP, scale.at(0), bottom + 4);
         }
@@ -180,12 +177,13 @@ final class IntervalPlot {
                 .max()
                 .orElse(LEFT);
         boolean left = RIGHT - last < first - LEFT;
-        svg.haloed(
-                left ? first - 12 : last + 12, middle + 4, left ? "end" : "start", row.tone(), cut(row.word()));
+        svg.haloed(left ? first - 12 : last + 12, middle + 4, left ? "end" : "start", row.tone(), cut(row.word()));
     }
 
     static String cut(String text) {
-        return text.length() <= MOST_TEXT ? text : text.substring(0, MOST_TEXT - 1).stripTrailing() + "\u2026";
+        return text.length() <= MOST_TEXT
+                ? text
+                : text.substring(0, MOST_TEXT - 1).stripTrailing() + "\u2026";
     }
 
     private void dot(Svg svg, Dot dot, String tone, double y) {

@@ -51,9 +51,7 @@ final class LearnedSheetMaker {
                 tables.positions(),
                 new OverlayPanels(learned, overlays).draw(),
                 new DwellPlate(learned).draw(),
-                List.of(
-                        LearnedWords.dwell(learned.hold(), learned),
-                        LearnedWords.dwell(learned.restHold(), learned)),
+                List.of(LearnedWords.dwell(learned.hold(), learned), LearnedWords.dwell(learned.restHold(), learned)),
                 tables.measures(),
                 tables.missing(),
                 SignaturePanels.draw(learned.signatures()),
@@ -162,18 +160,23 @@ final class LearnedSheetMaker {
     private List<Sheet.Cell> options() {
         List<Sheet.Cell> cells = new ArrayList<>();
         cells.add(new Sheet.Cell("Units", String.join(", ", learned.units()), "wide", ""));
-        cells.add(new Sheet.Cell("Confidence of intervals", LearnedWords.percent(learned.options().confidence())));
+        cells.add(new Sheet.Cell(
+                "Confidence of intervals",
+                LearnedWords.percent(learned.options().confidence())));
         cells.add(new Sheet.Cell(
                 "Bounds hold", LearnedWords.percent(learned.options().coverage()) + " of a good unit's shifts"));
         cells.add(new Sheet.Cell("Settle band", Figures.asWritten(learned.bandDeg(), Unit.DEG)));
         cells.add(new Sheet.Cell(
-                "A row is settled once unseen is at most", LearnedWords.percent(learned.options().unseenRate())));
-        cells.add(new Sheet.Cell(
-                "Standard uncertainty of an angle", Figures.of(learned.measurementDeg(), Unit.DEG, 2)));
+                "A row is settled once unseen is at most",
+                LearnedWords.percent(learned.options().unseenRate())));
+        cells.add(
+                new Sheet.Cell("Standard uncertainty of an angle", Figures.of(learned.measurementDeg(), Unit.DEG, 2)));
         cells.add(new Sheet.Cell(
                 "Stopping bias",
                 learned.options().stoppingBiasDeg().isPresent()
-                        ? "given, " + Figures.asWritten(learned.options().stoppingBiasDeg().getAsDouble(), Unit.DEG)
+                        ? "given, "
+                                + Figures.asWritten(
+                                        learned.options().stoppingBiasDeg().getAsDouble(), Unit.DEG)
                         : "estimated"));
         cells.add(new Sheet.Cell(
                 "Wake-up error, deg, " + LearnedWords.confidence(learned),

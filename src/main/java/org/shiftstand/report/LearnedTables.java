@@ -53,7 +53,8 @@ final class LearnedTables {
     private LearnedSheet.Table overtravels(String label, List<LearnedStep> steps) {
         TableMaker table = new TableMaker(
                 label,
-                label + ", degrees, " + confidence + "; sd of single shifts. Unseen: the largest rate that could have gone unseen ("
+                label + ", degrees, " + confidence
+                        + "; sd of single shifts. Unseen: the largest rate that could have gone unseen ("
                         + LearnedWords.percent(learned.options().confidence()) + ")",
                 "Shift",
                 "#Learned from",
@@ -263,7 +264,8 @@ final class LearnedTables {
                 "#Held back",
                 "Left out",
                 "Sprockets, numbering and sense");
-        for (LearnedSource source : learned.sources().subList(0, Math.min(MOST_ROWS, learned.sources().size()))) {
+        for (LearnedSource source : learned.sources()
+                .subList(0, Math.min(MOST_ROWS, learned.sources().size()))) {
             table.row(
                     source.name() + "\nSHA-256 " + source.sha256(),
                     source.unit() + identity(source),
@@ -280,7 +282,9 @@ final class LearnedTables {
 
     private static String identity(LearnedSource source) {
         StringBuilder facts = new StringBuilder();
-        source.identity().forEach((name, value) -> facts.append("\n").append(name).append(": ").append(value));
+        source.identity()
+                .forEach((name, value) ->
+                        facts.append("\n").append(name).append(": ").append(value));
         return facts.toString();
     }
 

@@ -14,10 +14,11 @@ import org.shiftstand.shift.Measure;
 /** What was learned, in words and numbers for readers. */
 final class LearnedWords {
     /** Why overtravel as achieved is not what the firmware was told. */
-    static final String MODEL = "Model: a landing is position + direction \u00d7 reversal \u2212 approach \u00d7 bias, where direction"
-            + " is that of the shift and approach that of its last motion, each +1 inboard and \u22121 outboard. So overtravel"
-            + " as achieved is the programmed one minus twice the bias: the shaft stops short on the way out and on the way"
-            + " back.";
+    static final String MODEL =
+            "Model: a landing is position + direction \u00d7 reversal \u2212 approach \u00d7 bias, where direction"
+                    + " is that of the shift and approach that of its last motion, each +1 inboard and \u22121 outboard. So overtravel"
+                    + " as achieved is the programmed one minus twice the bias: the shaft stops short on the way out and on the way"
+                    + " back.";
 
     private LearnedWords() {}
 

@@ -6,8 +6,8 @@ import java.util.Optional;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedPosition;
 import org.shiftstand.learn.LearnedStep;
-import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 
 /** The shifts of one row over each other: the whole way above, enlarged about the landing below. */
 final class OverlayPanel {

@@ -49,12 +49,15 @@ final class OvertravelPlate {
 
     private List<String> notes(int jumps) {
         List<String> notes = new ArrayList<>();
-        notes.add("Filled dot, upper line: what the shaft did (achieved). Hollow diamond, lower line: what the firmware was"
-                + " told (programmed), as estimated" + (learned.stopping().known() ? "." : "; not known here."));
+        notes.add(
+                "Filled dot, upper line: what the shaft did (achieved). Hollow diamond, lower line: what the firmware was"
+                        + " told (programmed), as estimated"
+                        + (learned.stopping().known() ? "." : "; not known here."));
         notes.add("Capped strokes: interval of the mean, " + LearnedWords.confidence(learned)
                 + "; narrower than its mark it hides behind it. Thick bar: from least to greatest seen.");
         notes.add("None means no plateau in any shift; the rate is the largest that could have gone unseen ("
-                + LearnedWords.percent(learned.options().confidence()) + "). Overtravel below the settle band cannot be told"
+                + LearnedWords.percent(learned.options().confidence())
+                + "). Overtravel below the settle band cannot be told"
                 + " from none.");
         notes.add("A dashed box is a gap: nothing was seen, and nothing stands for it.");
         if (learned.jumps().size() > jumps) {
@@ -66,7 +69,8 @@ final class OvertravelPlate {
 
     private IntervalPlot.Row row(String before, String head, LearnedStep step) {
         String shown = before.equals(head) ? "" : head;
-        OvertravelWords words = OvertravelWords.of(step.overtravel(), learned.stopping().known());
+        OvertravelWords words =
+                OvertravelWords.of(step.overtravel(), learned.stopping().known());
         List<String> columns = List.of(words.achieved(), words.programmed());
         return step.overtravel().match(new OvertravelPattern.Cases<>() {
             @Override

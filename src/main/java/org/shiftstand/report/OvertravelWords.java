@@ -22,8 +22,8 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         biasKnown
                                 ? LearnedWords.plusMinus(row.programmedDeg(), row.programmedHalfWidthDeg(), Unit.DEG)
                                 : "not known",
-                        "in all of " + row.achieved().n() + "; up to "
-                                + LearnedWords.percent(row.largestUnseenRate()) + " without it unseen");
+                        "in all of " + row.achieved().n() + "; up to " + LearnedWords.percent(row.largestUnseenRate())
+                                + " without it unseen");
             }
 
             @Override
@@ -33,8 +33,8 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         "",
                         "",
                         "none",
-                        "none in all of " + row.n() + "; up to "
-                                + LearnedWords.percent(row.largestUnseenRate()) + " with it unseen");
+                        "none in all of " + row.n() + "; up to " + LearnedWords.percent(row.largestUnseenRate())
+                                + " with it unseen");
             }
 
             @Override

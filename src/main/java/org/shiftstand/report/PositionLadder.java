@@ -187,10 +187,12 @@ final class PositionLadder {
 
     private List<String> notes(List<OptionalDouble> mm) {
         List<String> notes = new ArrayList<>();
-        notes.add("Left: rungs true to scale, sprocket 1 on top, further inboard downwards. Right: enlarged, the same scale"
-                + " for all rungs.");
-        notes.add("Filled triangle pointing down: mean landing of shifts inboard. Hollow triangle pointing up: of shifts"
-                + " outboard. Thick bar: from least to greatest seen.");
+        notes.add(
+                "Left: rungs true to scale, sprocket 1 on top, further inboard downwards. Right: enlarged, the same scale"
+                        + " for all rungs.");
+        notes.add(
+                "Filled triangle pointing down: mean landing of shifts inboard. Hollow triangle pointing up: of shifts"
+                        + " outboard. Thick bar: from least to greatest seen.");
         notes.add("Capped stroke: interval of the position, " + LearnedWords.confidence(learned)
                 + ", from sprocket 1, which is the origin and has none.");
         notes.add(

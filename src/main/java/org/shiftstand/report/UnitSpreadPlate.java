@@ -69,7 +69,11 @@ final class UnitSpreadPlate {
                 .rect(LEFT, y + 6, Math.max(1.5, scale.clamped(ratio) - LEFT), ROW - 12)
                 .end();
         svg.fill(Palette.INK)
-                .text(LEFT - 10, y + ROW / 2 + 4, "end", Words.spaced(v.measure().key()))
+                .text(
+                        LEFT - 10,
+                        y + ROW / 2 + 4,
+                        "end",
+                        Words.spaced(v.measure().key()))
                 .text(648, y + ROW / 2 + 4, "end", spread(v, v.betweenSd().orElse(0)))
                 .text(754, y + ROW / 2 + 4, "end", spread(v, v.withinSd()));
         if (!scale.holds(ratio)) {
@@ -84,8 +88,9 @@ final class UnitSpreadPlate {
 
     private static List<String> notes(Learned learned) {
         List<String> notes = new ArrayList<>();
-        notes.add("Bars are sds from unit to unit, over the sd within a unit (rows' own means taken out). Left of the dashed"
-                + " line units differ less than one unit's own shifts do.");
+        notes.add(
+                "Bars are sds from unit to unit, over the sd within a unit (rows' own means taken out). Left of the dashed"
+                        + " line units differ less than one unit's own shifts do.");
         notes.add("A bar of no length: the units' means scatter no more than their shifts explain.");
         String units = LearnedWords.units(learned);
         if (!units.isEmpty()) {

@@ -96,6 +96,11 @@ class SchemaAgreementTest {
             "settle-band is .* expected less than",
             "grouping '\\w+' is given twice",
             "'proportion' of ",
+            "equivalent-to '\\w+' of an outcome",
+            "' of an equivalence; it has a largest difference only",
+            "the clause has no margin",
+            "a margin (is above 0|of spreads|of shares)",
+            "equivalent-to per cycle",
             // profiles
             "is not beyond that of",
             " values; expected \\d+, one",

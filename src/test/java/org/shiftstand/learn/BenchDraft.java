@@ -14,20 +14,36 @@ import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.SpecReader;
 
-/** A source learned from, and what is written of it. */
-record BenchDraft(Learned learned, Profile profile, Remeasured again, String specText, Spec spec) {
+/** Sources learned from, and what is written of them. */
+record BenchDraft(Learned learned, Drafts drafts) {
     static BenchDraft of(SampleSource source, String name, JudgeOptions options) {
-        LearningInput input = new LearningInput(
-                name, "unit", Map.of(), Measuring.measure(source, Optional.empty(), options), OptionalInt.empty());
-        Learned learned = Learning.learn(List.of(input), LearnOptions.of("drive"), OptionalDouble.of(2.4));
-        Profile profile = ProfileReader.read(TextFile.of(
-                "drive.profile.yaml", ProfileText.of(learned).whole().orElseThrow()));
-        Remeasured again = Remeasured.of(source, input, learned.sources().get(0), profile, options);
-        String text = DraftSpec.of(learned, profile, "drive.profile.yaml", List.of(again));
-        return new BenchDraft(learned, profile, again, text, SpecReader.read(TextFile.of("drive.spec.yaml", text)));
+        return of(List.of(source), List.of(input(source, name, "unit", options)), options);
+    }
+
+    static BenchDraft of(List<SampleSource> sources, List<LearningInput> inputs, JudgeOptions options) {
+        Learned learned = Learning.learn(inputs, LearnOptions.of("drive"), OptionalDouble.of(2.4));
+        return new BenchDraft(learned, Drafts.of(learned, inputs, sources, options, FixedPoint.CENTIDEGREES));
+    }
+
+    static LearningInput input(SampleSource source, String name, String unit, JudgeOptions options) {
+        return new LearningInput(
+                name, unit, Map.of(), Measuring.measure(source, Optional.empty(), options), OptionalInt.empty());
+    }
+
+    Profile profile() {
+        return ProfileReader.read(
+                TextFile.of("drive.profile.yaml", drafts.profile().whole().orElseThrow()));
+    }
+
+    String specText() {
+        return drafts.spec().whole().orElseThrow();
+    }
+
+    Spec spec() {
+        return SpecReader.read(TextFile.of("drive.spec.yaml", specText()));
     }
 
     Proof proof() {
-        return Proof.of(spec, profile, again);
+        return drafts.proofs().get(0);
     }
 }

@@ -43,7 +43,8 @@ class LearnedPageTest {
     }
 
     private static MadeDrive drive(String name) {
-        MadeDrive drive = name.startsWith("fourteen") ? new MadeDrive(14).none(12, 13).gap(13, 14) : ten();
+        MadeDrive drive =
+                name.startsWith("fourteen") ? new MadeDrive(14).none(12, 13).gap(13, 14) : ten();
         switch (name) {
             case "usual", "fourteen sprockets, a gap" -> {}
             case "irregular, rang, jumps" -> {
@@ -171,7 +172,14 @@ class LearnedPageTest {
 
             assertThat(page.rowsStarting("7→8").get(0))
                     .containsExactly(
-                            "7→8", "12", "6", "none", "", "", "none", "none in all of 12; up to 22.1\u00a0% with it unseen");
+                            "7→8",
+                            "12",
+                            "6",
+                            "none",
+                            "",
+                            "",
+                            "none",
+                            "none in all of 12; up to 22.1\u00a0% with it unseen");
         }
 
         @Test
@@ -195,7 +203,8 @@ class LearnedPageTest {
             HtmlReportTest.Page page = HtmlReportTest.Page.of(html(drive("irregular, rang, jumps")));
 
             assertThat(page.titles("svg").stream().filter(t -> t.endsWith("over each other")))
-                    .startsWith("Shifts 3→4 over each other", "Shifts 5→6 over each other", "Shifts 6→5 over each other")
+                    .startsWith(
+                            "Shifts 3→4 over each other", "Shifts 5→6 over each other", "Shifts 6→5 over each other")
                     .hasSize(18);
             assertThat(page.text()).contains("irregular: 3 of 12").contains("rang: 5\u00a0shifts");
         }
@@ -203,7 +212,8 @@ class LearnedPageTest {
 
     @Nested
     class Text_from_outside {
-        private static final String HOSTILE = "</title><script>alert(1)</script>\"'&<b onload=x> ]]> \u202e\u0000 url(http://x)";
+        private static final String HOSTILE =
+                "</title><script>alert(1)</script>\"'&<b onload=x> ]]> \u202e\u0000 url(http://x)";
 
         @Test
         void is_only_ever_text() {
@@ -217,7 +227,9 @@ class LearnedPageTest {
             page.mustStandAlone();
             page.mustLinkOnlyToItself();
             assertThat(html).doesNotContain("<script", "<b onload", "\u202e", "\u0000");
-            assertThat(page.text()).contains("<script>alert(1)</script>").contains("${T(java.lang.Runtime)} __${1+1}__");
+            assertThat(page.text())
+                    .contains("<script>alert(1)</script>")
+                    .contains("${T(java.lang.Runtime)} __${1+1}__");
             assertThat(html).contains("content:\"Shiftstand, as learned\"");
         }
     }
@@ -244,7 +256,9 @@ class LearnedPageTest {
     @Nested
     class A_small_page {
         @ParameterizedTest
-        @ValueSource(strings = {"undecided", "overtravel", "stopping", "positions", "overlays", "dwell", "measures", "units"})
+        @ValueSource(
+                strings = {"undecided", "overtravel", "stopping", "positions", "overlays", "dwell", "measures", "units"
+                })
         void is_as_it_was_read(String part) throws IOException {
             MadeDrive small = new MadeDrive(3).none(2, 3).gap(3, 2);
             String html = html(small);

@@ -17,8 +17,8 @@ import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedPosition;
 import org.shiftstand.learn.LearnedSource;
 import org.shiftstand.learn.LearnedStep;
-import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Proof;
 import org.shiftstand.learn.SprocketCount;
 import org.shiftstand.learn.StoppingBias;
@@ -36,6 +36,7 @@ final class MadeDrive {
     final int sprockets;
     /** Stands in every text that comes from files or people. */
     String text = "";
+
     int units = 1;
     int sources = 1;
     int strands = 3;
@@ -54,7 +55,8 @@ final class MadeDrive {
     }
 
     MadeDrive gap(int from, int to) {
-        patterns.put(from + "→" + to, new OvertravelPattern.Gap(said("no shift from " + from + " to " + to + " was seen")));
+        patterns.put(
+                from + "→" + to, new OvertravelPattern.Gap(said("no shift from " + from + " to " + to + " was seen")));
         return this;
     }
 
@@ -95,16 +97,26 @@ final class MadeDrive {
                 withJumps ? List.of(step(1, 3), step(3, 1)) : List.of(),
                 biasKnown
                         ? new StoppingBias(
-                                3, 0.6, OptionalDouble.of(1.2), said("from landings after a return against those without"), true)
+                                3,
+                                0.6,
+                                OptionalDouble.of(1.2),
+                                said("from landings after a return against those without"),
+                                true)
                         : new StoppingBias(
-                                0, Double.POSITIVE_INFINITY, OptionalDouble.empty(), said("no sprocket is reached both ways"), false),
+                                0,
+                                Double.POSITIVE_INFINITY,
+                                OptionalDouble.empty(),
+                                said("no sprocket is reached both ways"),
+                                false),
                 dwell(20, 0.7, Measure.HOLD),
                 dwell(10, 0.68, Measure.REST_HOLD),
                 bare ? new Estimated.NotEstimated(said("the sensors were never off")) : estimate(0.1, 0.05),
                 variations(),
                 withCurrent ? List.of(signature(true), signature(false)) : List.of(),
                 0.09,
-                bare ? List.of() : List.of(new Undecided(said("overtravel 3→4"), said("none in 12 shifts is not much"), 17)),
+                bare
+                        ? List.of()
+                        : List.of(new Undecided(said("overtravel 3→4"), said("none in 12 shifts is not much"), 17)),
                 text.isEmpty() ? List.of() : List.of(text));
     }
 
@@ -144,7 +156,9 @@ final class MadeDrive {
                     k == 1 ? 0 : 2.1,
                     k > 1 && !bare ? estimate(deg + 4, 5) : not,
                     k < sprockets && !bare ? estimate(deg - 5, 6) : not,
-                    k < sprockets && withLead ? OptionalDouble.of((at(k + 1) - deg) / 360 * 2.4) : OptionalDouble.empty()));
+                    k < sprockets && withLead
+                            ? OptionalDouble.of((at(k + 1) - deg) / 360 * 2.4)
+                            : OptionalDouble.empty()));
         }
         return all;
     }
@@ -178,7 +192,11 @@ final class MadeDrive {
         for (Measure m : seen && !bare
                 ? List.of(Measure.HOLD, Measure.REST_HOLD, Measure.TRAVEL_TIME, Measure.SETTLE_TIME)
                 : List.<Measure>of()) {
-            measures.put(m, estimate(m == Measure.TRAVEL_TIME ? 0.22 : m == Measure.SETTLE_TIME ? 1.1 : 0.7 - from * 0.001, 0.003));
+            measures.put(
+                    m,
+                    estimate(
+                            m == Measure.TRAVEL_TIME ? 0.22 : m == Measure.SETTLE_TIME ? 1.1 : 0.7 - from * 0.001,
+                            0.003));
         }
         if (seen && !bare) {
             measures.put(Measure.RINGING, estimate(3, 0.4));
@@ -258,6 +276,11 @@ final class MadeDrive {
 
     List<Proof> proofs() {
         return List.of(new Proof(
-                said("tarn.csv"), verdict.isPresent() ? 34 : 0, verdict, said("all 51 clauses pass on 34 shifts held back"), List.of(), List.of()));
+                said("tarn.csv"),
+                verdict.isPresent() ? 34 : 0,
+                verdict,
+                said("all 51 clauses pass on 34 shifts held back"),
+                List.of(),
+                List.of()));
     }
 }

@@ -157,6 +157,22 @@ class SpecReaderTest {
         }
 
         @Test
+        void a_change_that_is_allowed_from_a_base_run() {
+            assertThat(clause("measure: landing, statistic: equivalent-to, per: sprocket, at-most: 6 deg")
+                            .statistic()
+                            .settings())
+                    .isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.MEAN));
+            assertThat(clause("measure: outcome, is-not: landed, statistic: equivalent-to, at-most: 2 %")
+                            .statistic()
+                            .settings())
+                    .isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.PROPORTION));
+            Clause spread = clause("measure: landing, statistic: { equivalent-to: spread }, at-most: 1.5");
+            assertThat(spread.statistic().settings())
+                    .isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.SPREAD));
+            assertThat(spread.bound().atMost()).hasValue(1.5);
+        }
+
+        @Test
         void a_bound_in_another_unit_of_the_same_kind() {
             Bound bound = clause("measure: hold, statistic: every, between: [650 ms, 0.8 s]")
                     .bound();
@@ -209,7 +225,7 @@ class SpecReaderTest {
                     """)).isEqualTo("""
                     x.spec.yaml:3:1: unknown key 'setle-band' in a spec; expected one of spec, version, title, profile, settle-band, stall-current, decision, clauses.
                     x.spec.yaml:4:14: settle-band is a duration, '20 ms'; expected an angle such as '18 deg'
-                    x.spec.yaml:8:16: unknown statistic 'standart-deviation'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure. Did you mean 'standard-deviation'?
+                    x.spec.yaml:8:16: unknown statistic 'standart-deviation'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure, equivalent-to. Did you mean 'standard-deviation'?
                     x.spec.yaml:9:21: unknown grouping 'directon'; expected one of sprocket, pair, direction, cycle, each. Did you mean 'direction'?
                     x.spec.yaml:11:5: unknown key 'becuase' in item 1 of clauses; expected one of id, measure, is, is-not, where, statistic, per, at-most, at-least, between, needs, may-miss, rule, claim, confidence, false-accept, because. Did you mean 'because'?
                     x.spec.yaml:12:9: clause id 'landing-spread' is used before in line 6; expected each id once
@@ -250,7 +266,7 @@ class SpecReaderTest {
         void a_bound_of_the_wrong_unit_beside_a_misspelt_statistic() {
             assertThat(clauseProblems("measure: landing, statistic: maximun, at-most: 18 ms"))
                     .isEqualTo("""
-                    x.spec.yaml:4:43: unknown statistic 'maximun'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure. Did you mean 'maximum'?
+                    x.spec.yaml:4:43: unknown statistic 'maximun'; expected one of every, minimum, maximum, mean, median, standard-deviation, pooled-standard-deviation, range, percentile, count, proportion, tolerance-interval, repeatability, reversal, capability, drift, change-point, first-failure, equivalent-to. Did you mean 'maximum'?
                     x.spec.yaml:4:61: at-most is 18 ms; landing is an angle, so its bound is too: expected the likes of '18 deg'""");
         }
 
@@ -337,16 +353,29 @@ class SpecReaderTest {
         }
 
         @Test
-        void a_statistic_that_this_version_lacks() {
-            String expected =
-                    "statistic 'equivalent-to' is a known word, but this version does not have it; expected one"
-                            + " of " + String.join(", ", StatisticReader.WORDS);
-
-            assertThat(clauseProblems("measure: landing-error, statistic: equivalent-to, at-most: 1 deg"))
-                    .isEqualTo("x.spec.yaml:4:49: " + expected);
+        void a_margin_that_cannot_be_one() {
+            assertThat(clauseProblems("measure: landing-error, statistic: equivalent-to, at-least: 1 deg"))
+                    .isEqualTo("""
+                    x.spec.yaml:4:5: the clause has no margin; expected at-most: the largest difference that is allowed
+                    x.spec.yaml:4:74: 'at-least' of an equivalence; it has a largest difference only: expected at-most""");
+            assertThat(clauseProblems("measure: landing-error, statistic: equivalent-to, at-most: 0 deg"))
+                    .isEqualTo("x.spec.yaml:4:73: at-most is 0 deg; a margin is above 0: no two runs have the very same"
+                            + " mean");
+            assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: spread }, at-most: 1"))
+                    .isEqualTo("x.spec.yaml:4:76: at-most is 1; a margin of spreads is their ratio, the larger over the"
+                            + " smaller: above 1, such as 1.5");
+            assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: spread }, at-most: 20 ms"))
+                    .contains("equivalent-to is a ratio, so its bound is too");
+            assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: proportion }, at-most: 10 %"))
+                    .contains("equivalent-to 'proportion' of hold; it goes with measure outcome, or with overtravel");
             assertThat(clauseProblems(
-                            "measure: landing-error, statistic: { equivalent-to: { coverage: 95 % } }, at-most: 1 deg"))
-                    .isEqualTo("x.spec.yaml:4:49: " + expected);
+                            "measure: outcome, is-not: landed, statistic: { equivalent-to: mean }, at-most: 2 %"))
+                    .contains("equivalent-to 'mean' of an outcome");
+            assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: spraed }, at-most: 1.5"))
+                    .contains(
+                            "unknown likeness 'spraed'; expected one of mean, spread, proportion. Did you mean 'spread'?");
+            assertThat(clauseProblems("measure: hold, statistic: equivalent-to, per: cycle, at-most: 1 ms"))
+                    .contains("equivalent-to per cycle; cycles of two runs have nothing in common but their number");
         }
 
         @Test

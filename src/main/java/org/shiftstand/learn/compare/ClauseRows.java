@@ -134,8 +134,10 @@ final class ClauseRows {
     /** What speaks against a verdict of equivalence though the test may not. */
     private Optional<String> hindered(
             List<ComparedGroup> before, List<ComparedGroup> after, List<Series> b, List<Series> c, boolean tested) {
-        return few("base", before, b)
-                .or(() -> few("candidate", after, c))
+        return few("base", before)
+                .or(() -> few("candidate", after))
+                .or(() -> fewCommon("base", b))
+                .or(() -> fewCommon("candidate", c))
                 .or(() -> missing("base", before))
                 .or(() -> missing("candidate", after))
                 .or(() -> tested
@@ -143,18 +145,23 @@ final class ClauseRows {
                         : Optional.of("too few values, or values without any scatter: nothing can be tested"));
     }
 
-    private Optional<String> few(String side, List<ComparedGroup> groups, List<Series> runs) {
-        int n = runs.stream().mapToInt(Series::n).sum();
-        int came = sum(groups, ComparedGroup::n);
-        if (n >= clause.needed()) {
-            return Optional.empty();
-        }
+    private Optional<String> few(String side, List<ComparedGroup> groups) {
         int trials = sum(groups, ComparedGroup::trials);
-        String why = came > n
-                ? " from the sprockets that all runs have"
-                : came == 0 && trials > 0 ? "; no overtravel came in " + Figure.shifts(trials) : "";
-        return Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + Figure.shifts(n)) + " with a value" + why
-                + ", " + clause.needed() + " are needed");
+        int n = sum(groups, ComparedGroup::n);
+        String why = n == 0 && trials > 0 ? " (no overtravel came in " + Figure.shifts(trials) + ")" : "";
+        return few(side, n, why);
+    }
+
+    /** Where runs have not the same sprockets in a group. */
+    private Optional<String> fewCommon(String side, List<Series> runs) {
+        return few(side, runs.stream().mapToInt(Series::n).sum(), " on the sprockets that all runs have");
+    }
+
+    private Optional<String> few(String side, int n, String why) {
+        return n >= clause.needed()
+                ? Optional.empty()
+                : Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + Figure.shifts(n)) + " with a value"
+                        + why + ", " + clause.needed() + " are needed");
     }
 
     private Optional<String> missing(String side, List<ComparedGroup> groups) {

@@ -193,7 +193,7 @@ public final class Comparing {
             return OptionalInt.empty();
         }
         int n = Math.max(draft.base().n(), draft.candidate().n());
-        return OptionalInt.of(times.getAsDouble() <= 1.002 ? 0 : (int) Math.ceil((times.getAsDouble() - 1) * n));
+        return OptionalInt.of(times.getAsDouble() <= 1.02 ? 0 : (int) Math.ceil((times.getAsDouble() - 1) * n));
     }
 
     /** Of spreads the unit of the sds; a bare bound of a share is shown in per cent. */

@@ -47,6 +47,9 @@ final class Figure {
 
     static String percent(double share) {
         double hundred = share * 100;
+        if (hundred > 0 && hundred < 0.1) {
+            return "less than 0.1 %";
+        }
         return BigDecimal.valueOf(hundred)
                         .setScale(hundred > 99 || hundred < 1 ? 1 : 0, RoundingMode.HALF_EVEN)
                         .stripTrailingZeros()

@@ -38,7 +38,7 @@ record Tested(
         }
         double few = 1;
         double enough = MOST;
-        while (enough / few > 1.001) {
+        while (enough / few > 1.01) {
             double middle = Math.sqrt(few * enough);
             if (powerWith.applyAsDouble(middle) >= WANTED_POWER) {
                 enough = middle;
