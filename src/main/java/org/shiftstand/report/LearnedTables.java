@@ -263,11 +263,12 @@ final class LearnedTables {
                 "#Learned from",
                 "#Held back",
                 "Left out",
-                "Sprockets, numbering and sense");
+                "Sprockets, numbering and sense",
+                "$SHA-256");
         for (LearnedSource source : learned.sources()
                 .subList(0, Math.min(MOST_ROWS, learned.sources().size()))) {
             table.row(
-                    source.name() + "\nSHA-256 " + source.sha256(),
+                    source.name(),
                     source.unit() + identity(source),
                     Integer.toString(source.shifts()),
                     Integer.toString(source.cycles()),
@@ -275,7 +276,8 @@ final class LearnedTables {
                     Integer.toString(source.heldBack()),
                     leftOut(source),
                     source.firstSprocket() + " to " + source.lastSprocket() + ", " + source.numbering() + "; sense "
-                            + source.sense());
+                            + source.sense(),
+                    source.sha256());
         }
         return table.table();
     }

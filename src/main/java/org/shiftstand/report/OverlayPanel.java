@@ -50,18 +50,19 @@ final class OverlayPanel {
         Scale angle = angle();
         band(svg, angle);
         axes(svg, time, angle, TOP, BOTTOM);
+        if (near().isEmpty()) {
+            times(svg, time, BOTTOM);
+        }
         svg.fill(Palette.INK).text(LEFT - 5, TOP - 9, "end", "deg").end();
         Optional<Scale> near = near();
         near.ifPresent(scale -> {
             band(svg, scale);
             axes(svg, time, scale, NEAR_TOP, NEAR_BOTTOM);
+            times(svg, time, NEAR_BOTTOM);
             svg.fill(Palette.INK)
                     .text(LEFT, NEAR_TOP - 6, "start", "about the landing, deg")
                     .end();
         });
-        svg.fill(Palette.INK)
-                .text(RIGHT, (near.isPresent() ? NEAR_BOTTOM : BOTTOM) + 31, "end", "s after the request")
-                .end();
         strands(svg, time, angle, near);
         svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\"")
                 .text(LEFT, 14, "start", name)
@@ -118,9 +119,14 @@ final class OverlayPanel {
         svg.fill(Palette.INK);
         int degDecimals = angle.tickDecimals(5);
         angle.ticks(5).forEach(v -> svg.text(LEFT - 5, angle.at(v) + 4, "end", Figures.bare(v, degDecimals)));
+        svg.end();
+    }
+
+    private static void times(Svg svg, Scale time, double bottom) {
+        svg.fill(Palette.INK);
         int decimals = time.tickDecimals(6);
         time.ticks(6).forEach(v -> svg.text(time.at(v), bottom + 15, "middle", Figures.bare(v, decimals)));
-        svg.end();
+        svg.text(RIGHT, bottom + 31, "end", "s after the request").end();
     }
 
     /** From where it should start to where it should land; NaN where one is not known. */
@@ -219,7 +225,9 @@ final class OverlayPanel {
     private static String kind(LearnedStep step) {
         return step.overtravel() instanceof OvertravelPattern.Irregular row
                 ? "irregular: " + row.with() + " of " + (row.with() + row.without())
-                : step.rang().isEmpty() ? "" : "rang: " + Figures.count(step.rang().size(), "shift");
+                : step.rang().isEmpty()
+                        ? ""
+                        : "rang: " + Figures.count(step.rang().size(), "shift");
     }
 
     private String counted() {

@@ -5,8 +5,8 @@ import java.util.Comparator;
 import java.util.List;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedStep;
-import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 
 /** All shifts of a row drawn over each other, aligned at their requests; one small drawing a row. */
 final class OverlayPanels {
