@@ -111,8 +111,8 @@ class MappingFileTest {
                                 + " quotes where it is a number",
                         "logger.mapping.yaml:8:3: unknown key 'hall_cosine' in columns; expected one of hall_sin, hall_cos,"
                                 + " hall_power, window, current_a, supply_v, request. Did you mean 'hall_cos'?",
-                        "logger.mapping.yaml:9:36: scale is 0.0; expected a number other than 0",
-                        "logger.mapping.yaml:10:35: scale is 2 V; expected a bare number such as 0.001",
+                        "logger.mapping.yaml:9:34: scale is 0.0; expected a number other than 0",
+                        "logger.mapping.yaml:10:33: scale is 2 V; expected a bare number such as 0.001",
                         "logger.mapping.yaml:11:19: periods-per-turn is the number 0.5; expected a whole number from 1 to 64",
                         "logger.mapping.yaml:12:1: unknown key 'turns' in a mapping file; expected one of mapping, version,"
                                 + " delimiter, decimal, grouping, header, time, columns, periods-per-turn.");
