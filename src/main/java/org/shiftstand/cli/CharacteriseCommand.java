@@ -18,6 +18,7 @@ import org.shiftstand.judge.Measuring;
 import org.shiftstand.judge.Named;
 import org.shiftstand.learn.FixedPoint;
 import org.shiftstand.learn.Learned;
+import org.shiftstand.learn.LearnedSource;
 import org.shiftstand.learn.Learning;
 import org.shiftstand.learn.LearningInput;
 import org.shiftstand.learn.Traces;
@@ -158,7 +159,7 @@ final class CharacteriseCommand implements Callable<Integer> {
         Path name = file.getFileName();
         return new LearningInput(
                 name == null ? file.toString() : name.toString(),
-                unit.or(input::unit).orElse("unit"),
+                unit.or(input::unit).orElse(LearnedSource.UNNAMED),
                 input.identity(),
                 Measuring.measure(input.source(), by.profile(), by.options()),
                 first);

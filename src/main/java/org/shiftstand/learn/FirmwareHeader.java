@@ -133,13 +133,20 @@ public final class FirmwareHeader {
             LearnedPosition p = learned.positions().get(i);
             entry(
                     value(table.positions().get(i)),
-                    "sprocket " + p.sprocket() + ": " + Figure.deg(p.programmedDeg())
-                            + (i == 0
-                                    ? ", the origin"
-                                    : ", " + Figure.plusMinus(p.halfWidthDeg(), org.shiftstand.quantity.Unit.DEG)));
+                    "sprocket " + p.sprocket() + ": " + where(p));
         }
         line("};");
         line("");
+    }
+
+    private static String where(LearnedPosition p) {
+        if (!Double.isFinite(p.programmedDeg())) {
+            return "gap: no shift to learn from lands on it or leaves it";
+        }
+        return Figure.deg(p.programmedDeg())
+                + (p.sprocket() == 1
+                        ? ", the origin"
+                        : ", " + Figure.plusMinus(p.halfWidthDeg(), org.shiftstand.quantity.Unit.DEG));
     }
 
     private void overtravel(Direction direction, List<OptionalInt> values) {

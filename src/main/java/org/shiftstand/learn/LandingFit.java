@@ -18,7 +18,9 @@ import org.shiftstand.shift.Measure;
  * of like landings: landing = position + origin + direction × reversal − approach × bias.
  *
  * <p>Reversal and bias are told apart only where both kinds of approach occur; else reversal alone (which then holds both),
- * else neither. The scale of errors is the scatter within like landings, or the lack of fit where that is larger at 5 %.
+ * else neither. The scale of errors is the scatter within like landings, or the lack of fit where that is larger at 5 %. A
+ * unit's places differ from those of the kind by an amount that both directions share: of several units, the scale of errors
+ * of positions is the lack of fit of whole places, where that is larger.
  */
 final class LandingFit {
     /** Below this part of its own length a column is explained by the others. */
@@ -30,9 +32,10 @@ final class LandingFit {
     private final boolean reversal;
     private final boolean bias;
     private final RealVector solution;
-    private final RealMatrix covariance;
+    private final RealMatrix inverse;
     private final double scatterDeg;
-    private final double freedom;
+    private final Scale scale;
+    private final Scale ofPlaces;
 
     private LandingFit(
             int sprockets,
@@ -41,21 +44,26 @@ final class LandingFit {
             boolean reversal,
             boolean bias,
             RealVector solution,
-            RealMatrix covariance,
+            RealMatrix inverse,
+            Scale scale,
             double scatterDeg,
-            double freedom) {
+            Scale ofPlaces) {
         this.sprockets = sprockets;
         this.sources = sources;
         this.seen = seen;
         this.reversal = reversal;
         this.bias = bias;
         this.solution = solution;
-        this.covariance = covariance;
+        this.inverse = inverse;
         this.scatterDeg = scatterDeg;
-        this.freedom = freedom;
+        this.scale = scale;
+        this.ofPlaces = ofPlaces;
     }
 
-    private record Like(int source, int to, int direction, int approach) {}
+    private record Like(int source, int unit, int to, int direction, int approach) {}
+
+    /** A place of one unit: what its landings share, whichever way they came. */
+    private record Place(int unit, int to) {}
 
     /**
      * Fits.
@@ -69,7 +77,7 @@ final class LandingFit {
         for (SeenShift s : shifts) {
             double landing = s.value(Measure.LANDING).orElseThrow();
             double taken = Double.isNaN(knownBias) ? landing : landing + s.approach() * knownBias;
-            groups.computeIfAbsent(new Like(s.source(), s.to(), s.sign(), s.approach()), k -> new ArrayList<>())
+            groups.computeIfAbsent(new Like(s.source(), s.unit(), s.to(), s.sign(), s.approach()), k -> new ArrayList<>())
                     .add(taken);
             seen[s.to() - 1] = true;
         }
@@ -185,9 +193,10 @@ final class LandingFit {
                 reversal,
                 bias,
                 solution,
-                inverse.scalarMultiply(scale.variance()),
+                inverse,
+                scale,
                 withinFreedom > 0 ? Math.sqrt(within / withinFreedom) : Double.NaN,
-                scale.freedom());
+                scale.orOfPlaces(keys, weight, left, places));
     }
 
     private static RealMatrix symmetricInverse(RealMatrix square) {
@@ -221,6 +230,27 @@ final class LandingFit {
                                     < 0.05);
             return lacking ? new Scale(l, lackFreedom) : new Scale(w, withinFreedom);
         }
+
+        /** Of one unit this; of several that of whole places where it is larger. */
+        Scale orOfPlaces(List<Like> keys, double[] weight, RealVector left, int places) {
+            Map<Place, double[]> own = new LinkedHashMap<>();
+            for (int g = 0; g < keys.size(); g++) {
+                double[] sums = own.computeIfAbsent(
+                        new Place(keys.get(g).unit(), keys.get(g).to()), k -> new double[2]);
+                sums[0] += weight[g];
+                sums[1] += weight[g] * left.getEntry(g);
+            }
+            long units = own.keySet().stream().map(Place::unit).distinct().count();
+            double placeFreedom = own.size() - places - (units - 1.0);
+            if (units < 2 || placeFreedom <= 0) {
+                return this;
+            }
+            double lack =
+                    own.values().stream().mapToDouble(s -> s[1] * s[1] / s[0]).sum();
+            return lack / placeFreedom > variance || Double.isNaN(variance)
+                    ? new Scale(lack / placeFreedom, placeFreedom)
+                    : this;
+        }
     }
 
     /** Whether any landing on it was seen. */
@@ -236,8 +266,8 @@ final class LandingFit {
     double distanceErrorDeg(int a, int b) {
         int i = a - 1;
         int j = b - 1;
-        return Math.sqrt(
-                Math.max(0, covariance.getEntry(i, i) + covariance.getEntry(j, j) - 2 * covariance.getEntry(i, j)));
+        double spread = inverse.getEntry(i, i) + inverse.getEntry(j, j) - 2 * inverse.getEntry(i, j);
+        return Math.sqrt(Math.max(0, spread) * ofPlaces.variance());
     }
 
     /** Origin of a source against the first. */
@@ -262,7 +292,7 @@ final class LandingFit {
     }
 
     double biasErrorDeg() {
-        return bias ? Math.sqrt(covariance.getEntry(sprockets + sources, sprockets + sources)) : Double.NaN;
+        return bias ? Math.sqrt(inverse.getEntry(sprockets + sources, sprockets + sources) * scale.variance()) : Double.NaN;
     }
 
     /** Within like landings, pooled; NaN where nothing repeats. */
@@ -270,8 +300,13 @@ final class LandingFit {
         return scatterDeg;
     }
 
-    /** Of every standard error here. */
+    /** Of the standard error of the bias. */
     double freedom() {
-        return freedom;
+        return scale.freedom();
+    }
+
+    /** Of the standard error of a distance between two places. */
+    double freedomOfPlaces() {
+        return ofPlaces.freedom();
     }
 }

@@ -1,6 +1,5 @@
 package org.shiftstand.learn;
 
-import java.util.List;
 import java.util.Map;
 
 /**
@@ -38,5 +37,6 @@ public record LearnedSource(
         leftOut = java.util.Collections.unmodifiableMap(new java.util.LinkedHashMap<>(leftOut));
     }
 
-    static final List<String> LEFT_OUT = List.of("before the first cycle", "displaced", "not landed");
+    /** Stands for the unit where nothing tells which it is. */
+    public static final String UNNAMED = "unit";
 }

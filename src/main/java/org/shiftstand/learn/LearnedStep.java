@@ -17,7 +17,7 @@ import org.shiftstand.shift.Outcome;
  * @param overtravel what was learned of it
  * @param measures landing (degrees from the programmed position of sprocket 1), ringing, return-ringing, hold, rest-hold,
  *     travel-time, settle-time, creep, wake-up-error, peak-current, charge, energy
- * @param rang which shifts rang by more than half the settle band, as {@code source#shift}
+ * @param rang which shifts, of those not held back, rang by more than half the settle band, as {@code source#shift}
  */
 public record LearnedStep(
         int from,

@@ -9,6 +9,8 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import org.apache.commons.math3.distribution.TDistribution;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Problem;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.shift.Outcome;
 import org.shiftstand.shift.Shift;
@@ -87,6 +89,19 @@ public final class Learning {
     public static Learned learn(List<LearningInput> inputs, LearnOptions options, OptionalDouble screwLeadMm) {
         if (inputs.isEmpty()) {
             throw new IllegalArgumentException("one input or more: inputs=0");
+        }
+        List<Problem> nothing = inputs.stream()
+                .filter(input -> input.measured().table().shifts().isEmpty())
+                .map(input -> new Problem(
+                        input.name(),
+                        0,
+                        0,
+                        "shows no shift, so that there is nothing to learn from; expected a capture of sweeps over the"
+                                + " cassette. Look whether the shaft moves in it and whether its columns were recognised"
+                                + " ('shiftstand import --dry-run')."))
+                .toList();
+        if (!nothing.isEmpty()) {
+            throw new BadInput(nothing);
         }
         return new Learning(inputs, options, screwLeadMm).learned();
     }
@@ -209,7 +224,7 @@ public final class Learning {
                             + " values",
                     false);
         }
-        double half = t() * fit.biasErrorDeg();
+        double half = t(fit.freedom()) * fit.biasErrorDeg();
         return new StoppingBias(
                 fit.biasDeg(),
                 half,
@@ -218,9 +233,9 @@ public final class Learning {
                 true);
     }
 
-    private double t() {
-        return fit.freedom() > 0
-                ? new TDistribution(null, fit.freedom()).inverseCumulativeProbability(1 - options.alpha() / 2)
+    private double t(double freedom) {
+        return freedom > 0
+                ? new TDistribution(null, freedom).inverseCumulativeProbability(1 - options.alpha() / 2)
                 : Double.POSITIVE_INFINITY;
     }
 
@@ -262,7 +277,7 @@ public final class Learning {
                 deg[k] = fit.positionDeg(k) - fit.positionDeg(origin);
                 half[k] = k == origin
                         ? 0
-                        : Math.hypot(t() * fit.distanceErrorDeg(k, origin), 1.96 * measurementDeg * Math.sqrt(2));
+                        : Math.hypot(t(fit.freedomOfPlaces()) * fit.distanceErrorDeg(k, origin), 1.96 * measurementDeg * Math.sqrt(2));
             } else {
                 leftOnly(k, deg, half);
             }
@@ -334,7 +349,12 @@ public final class Learning {
                 } else if (s.shift().displaced()) {
                     leftOut.merge("did not start on its sprocket", 1, Integer::sum);
                 } else if (s.shift().outcome() != Outcome.LANDED) {
-                    leftOut.merge(s.shift().outcome().word().replace('-', ' '), 1, Integer::sum);
+                    leftOut.merge(
+                            s.shift().outcome() == Outcome.UNKNOWN
+                                    ? "outcome unknown"
+                                    : s.shift().outcome().word().replace('-', ' '),
+                            1,
+                            Integer::sum);
                 }
             }
             var table = input.measured().table();

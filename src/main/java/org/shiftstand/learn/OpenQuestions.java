@@ -100,8 +100,8 @@ final class OpenQuestions {
         }
         few.forEach((n, names) -> found.add(new Undecided(
                 "overtravel " + (names.size() == steps.size() ? "of every row" : String.join(", ", names)),
-                "the same in all of " + n + (n == 1 ? " shift" : " shifts") + " of each; up to "
-                        + percent(1 - Math.pow(options.alpha(), 1.0 / n))
+                (n == 1 ? "seen once" : "the same in all of " + n + " shifts") + (names.size() == 1 ? "" : " each")
+                        + "; up to " + percent(1 - Math.pow(options.alpha(), 1.0 / n))
                         + " of shifts that do otherwise may have gone unseen",
                 enough - n)));
     }

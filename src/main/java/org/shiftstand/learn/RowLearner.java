@@ -78,7 +78,8 @@ final class RowLearner {
             measures.put(measure, estimated(measure, from + "→" + to, learned));
         }
         List<String> rang = all.stream()
-                .filter(s -> s.shift().cycle() > 0 && s.value(Measure.RINGING).orElse(0) > bandDeg / 2)
+                .filter(s -> s.shift().cycle() > 0 && !s.heldBack())
+                .filter(s -> s.value(Measure.RINGING).orElse(0) > bandDeg / 2)
                 .map(s -> sourceNames.get(s.source()) + "#" + s.shift().number())
                 .toList();
         return new LearnedStep(

@@ -269,7 +269,7 @@ final class LearnedTables {
                 .subList(0, Math.min(MOST_ROWS, learned.sources().size()))) {
             table.row(
                     source.name(),
-                    source.unit() + identity(source),
+                    (source.unit().equals(LearnedSource.UNNAMED) ? "not named" : source.unit()) + identity(source),
                     Integer.toString(source.shifts()),
                     Integer.toString(source.cycles()),
                     Integer.toString(source.learned()),

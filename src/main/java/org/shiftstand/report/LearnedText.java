@@ -45,11 +45,11 @@ public final class LearnedText {
         line("%d sprockets; %s", n, ends());
         for (LearnedSource source : learned.sources()) {
             line(
-                    "  %s, unit %s: %d shifts in %d cycles, learned from %d, held back %d%s; sprockets %d to %d, sense %s",
+                    "  %s, unit %s: %s in %s, learned from %d, held back %d%s; sprockets %d to %d, sense %s",
                     Words.clean(source.name()),
-                    Words.clean(source.unit()),
-                    source.shifts(),
-                    source.cycles(),
+                    source.unit().equals(LearnedSource.UNNAMED) ? "not named" : Words.clean(source.unit()),
+                    counted(source.shifts(), "shift"),
+                    counted(source.cycles(), "cycle"),
                     source.learned(),
                     source.heldBack(),
                     source.leftOut().isEmpty() ? "" : ", left out " + leftOut(source),
@@ -62,9 +62,17 @@ public final class LearnedText {
 
     private String ends() {
         var count = learned.sprockets();
-        return "the sweep turned " + count.turnsOutboard() + " times at sprocket 1"
-                + refused(count.refusedOutboard()) + " and " + count.turnsInboard() + " times at sprocket "
+        return "the sweep turned " + times(count.turnsOutboard()) + " at sprocket 1"
+                + refused(count.refusedOutboard()) + " and " + times(count.turnsInboard()) + " at sprocket "
                 + count.seen() + refused(count.refusedInboard());
+    }
+
+    private static String times(int n) {
+        return n == 1 ? "once" : n == 2 ? "twice" : n == 0 ? "never" : n + " times";
+    }
+
+    private static String counted(int n, String what) {
+        return n + " " + what + (n == 1 ? "" : "s");
     }
 
     private static String refused(int n) {
@@ -207,10 +215,10 @@ public final class LearnedText {
             case NOT_DECIDED -> "whether all rows are alike is not decided";
         };
         line(
-                "Dwell after arrival within %s deg: %.1f ms ± %.1f ms, %s (within %.0f ms)",
+                "Dwell after arrival within %s deg: %s ms, %s (within %.0f ms)",
                 Decimal.text(dwell.withinDeg()),
-                overall.get().mean() * 1000,
-                overall.get().halfWidth() * 1000,
+                plusMinus(
+                        overall.get().mean() * 1000, overall.get().halfWidth() * 1000),
                 alike,
                 dwell.toleranceS() * 1000);
     }
@@ -226,7 +234,11 @@ public final class LearnedText {
                     "  %s: %s%s",
                     question.what(),
                     question.why(),
-                    question.moreShifts() > 1 ? "; " + question.moreShifts() + " more shifts of it would decide" : "");
+                    question.moreShifts() > 1
+                            ? "; " + question.moreShifts() + " more shifts"
+                                    + (question.what().startsWith("overtravel ") ? " of each such row" : "")
+                                    + " would decide"
+                            : "");
         }
     }
 
