@@ -78,7 +78,8 @@ public final class FirmwareHeader {
         lines.add(table.name() + ": positions, overtravel and dwell as learned.");
         lines.add("");
         lines.addAll(Provenance.lines(learned));
-        lines.add("Positive is inboard, towards the larger sprocket; sprocket 1 is the origin. Overtravel is past the");
+        lines.add("Positive is inboard, towards the larger sprocket; sprocket " + learned.origin()
+                + " is the origin. Overtravel is past the");
         lines.add("landing, in the direction of motion; 0 is none. +- is at "
                 + Figure.percent(learned.options().confidence()) + " confidence.");
         line("/*");
@@ -139,12 +140,12 @@ public final class FirmwareHeader {
         line("");
     }
 
-    private static String where(LearnedPosition p) {
+    private String where(LearnedPosition p) {
         if (!Double.isFinite(p.programmedDeg())) {
             return "gap: no shift to learn from lands on it or leaves it";
         }
         return Figure.deg(p.programmedDeg())
-                + (p.sprocket() == 1
+                + (p.sprocket() == learned.origin()
                         ? ", the origin"
                         : ", " + Figure.plusMinus(p.halfWidthDeg(), org.shiftstand.quantity.Unit.DEG));
     }

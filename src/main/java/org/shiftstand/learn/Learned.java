@@ -80,6 +80,15 @@ public record Learned(
         return steps.get(to > from ? from - 1 : n - 1 + n - from);
     }
 
+    /** The sprocket that positions are counted from: 1, or the outermost that was seen. */
+    public int origin() {
+        return positions.stream()
+                .filter(p -> Double.isFinite(p.programmedDeg()))
+                .mapToInt(LearnedPosition::sprocket)
+                .findFirst()
+                .orElse(1);
+    }
+
     public Optional<Variation> variation(Measure measure) {
         return variations.stream().filter(v -> v.measure() == measure).findFirst();
     }

@@ -3,7 +3,7 @@ package org.shiftstand.learn;
 import java.util.OptionalDouble;
 
 /**
- * Where a sprocket is, in degrees from the programmed position of sprocket 1.
+ * Where a sprocket is, in degrees from the programmed position of sprocket 1, or of the outermost that was seen.
  *
  * @param sprocket 1…N
  * @param programmedDeg where the firmware aims, stopping bias and reversal taken back as far as they are known

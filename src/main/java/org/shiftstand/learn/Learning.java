@@ -282,15 +282,19 @@ public final class Learning {
                 leftOnly(k, deg, half);
             }
         }
-        double zero = deg[1];
+        int first = 1;
+        while (first < n && Double.isNaN(deg[first])) {
+            first++; // sprocket 1 was not seen: counted from the outermost that was
+        }
+        double zero = Double.isNaN(deg[first]) ? 0 : deg[first];
         for (int k = 1; k <= n; k++) {
-            OptionalDouble pitch = k < n && screwLeadMm.isPresent()
+            OptionalDouble pitch = k < n && screwLeadMm.isPresent() && Double.isFinite(deg[k + 1] - deg[k])
                     ? OptionalDouble.of((deg[k + 1] - deg[k]) / 360 * screwLeadMm.getAsDouble())
                     : OptionalDouble.empty();
             positions.add(new LearnedPosition(
                     k,
                     deg[k] - zero,
-                    k == 1 ? 0 : origin == 1 ? half[k] : Math.hypot(half[k], half[1]),
+                    k == first ? 0 : origin == first ? half[k] : Math.hypot(half[k], half[first]),
                     moved(
                             k > 1
                                     ? steps.get(k - 2).get(Measure.LANDING)

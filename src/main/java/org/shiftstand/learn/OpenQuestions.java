@@ -47,7 +47,7 @@ final class OpenQuestions {
                 .forEach(p -> open.found.add(new Undecided(
                         "position of sprocket " + p.sprocket(),
                         Double.isNaN(p.programmedDeg())
-                                ? "no shift lands on it or leaves it"
+                                ? "no shift to learn from lands on it or leaves it"
                                 : "it was only left, never landed on: reversal and stopping bias are not taken back",
                         1)));
         if (units < Variation.LEAST_UNITS) {

@@ -83,7 +83,8 @@ final class LearnedTables {
     LearnedSheet.Table positions() {
         TableMaker table = new TableMaker(
                 "Positions",
-                "Positions and landings, degrees from the programmed position of sprocket 1, " + confidence
+                "Positions and landings, degrees from the programmed position of sprocket " + learned.origin() + ", "
+                        + confidence
                         + "; sd of single landings",
                 "#Sprocket",
                 "#Position",

@@ -87,7 +87,8 @@ public final class LearnedText {
 
     private void positions() {
         line(
-                "Positions, degrees from sprocket 1, ± at %s confidence",
+                "Positions, degrees from sprocket %d, ± at %s confidence",
+                learned.origin(),
                 percent(learned.options().confidence()));
         line(
                 "  %8s %10s %8s %18s %18s %8s",
