@@ -53,7 +53,8 @@ final class DwellPlate {
                         "dwell-drawn",
                         "Dwell by shift",
                         "Each shift's time at the plateau, counted in two bands, with intervals.",
-                        "dwell after arrival within the band named at each mark, ms",
+                        "ms after arrival within " + band(learned.hold()) + " (dot) or " + band(learned.restHold())
+                                + " (diamond)",
                         "shift",
                         List.of("within " + band(learned.hold()), "within " + band(learned.restHold())),
                         common(learned.hold()),

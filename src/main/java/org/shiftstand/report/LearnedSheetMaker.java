@@ -122,8 +122,15 @@ final class LearnedSheetMaker {
                 + (count.refusedOutboard() > 0 && count.refusedInboard() > 0
                         ? "Both ends refused to go further: the cassette ends there."
                         : "A further sprocket, were it used in half of the turns, would have been seen with "
-                                + LearnedWords.percent(count.confidence())
+                                + sure(count.confidence())
                                 + " confidence; a sprocket that was never asked for shows in no capture.");
+    }
+
+    /** Never rounded up to certainty. */
+    private static String sure(double confidence) {
+        return confidence > 0.999 && confidence < 1
+                ? "more than " + LearnedWords.percent(0.999)
+                : LearnedWords.percent(confidence);
     }
 
     private static String refused(int n) {
@@ -172,7 +179,8 @@ final class LearnedSheetMaker {
                                         learned.options().stoppingBiasDeg().getAsDouble(), Unit.DEG)
                         : "estimated"));
         cells.add(new Sheet.Cell(
-                "Wake-up error, deg", LearnedWords.plusMinus(learned.wakeUpError(), Measure.WAKE_UP_ERROR)));
+                "Wake-up error, deg, " + LearnedWords.confidence(learned),
+                LearnedWords.plusMinus(learned.wakeUpError(), Measure.WAKE_UP_ERROR)));
         cells.add(new Sheet.Cell("Margins beyond the tolerance intervals", margins(), "s3", ""));
         return cells;
     }

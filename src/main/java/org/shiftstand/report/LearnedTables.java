@@ -135,11 +135,11 @@ final class LearnedTables {
                 "#Ringing, deg",
                 "#Return ringing, deg",
                 "#Peak current, A",
-                "Rang by more than half the settle band");
+                "Shifts that rang by more than half the settle band");
         for (LearnedStep step : rows()) {
             List<String> texts = new ArrayList<>(List.of(step.name()));
             MEASURES.forEach(measure -> texts.add(LearnedWords.plusMinus(step.get(measure), measure)));
-            texts.add(LearnedWords.rang(step, MOST_RANG));
+            texts.add(LearnedWords.rang(step, learned.sources().size() == 1, MOST_RANG));
             table.row(texts.toArray(String[]::new));
         }
         return table.table();
@@ -263,11 +263,12 @@ final class LearnedTables {
                 "#Learned from",
                 "#Held back",
                 "Left out",
-                "Sprockets, numbering and sense");
+                "Sprockets, numbering and sense",
+                "$SHA-256");
         for (LearnedSource source : learned.sources()
                 .subList(0, Math.min(MOST_ROWS, learned.sources().size()))) {
             table.row(
-                    source.name() + "\nSHA-256 " + source.sha256(),
+                    source.name(),
                     source.unit() + identity(source),
                     Integer.toString(source.shifts()),
                     Integer.toString(source.cycles()),
@@ -275,7 +276,8 @@ final class LearnedTables {
                     Integer.toString(source.heldBack()),
                     leftOut(source),
                     source.firstSprocket() + " to " + source.lastSprocket() + ", " + source.numbering() + "; sense "
-                            + source.sense());
+                            + source.sense(),
+                    source.sha256());
         }
         return table.table();
     }

@@ -1,6 +1,7 @@
 package org.shiftstand.report;
 
 import java.util.List;
+import java.util.stream.Collectors;
 import org.shiftstand.learn.Dwell;
 import org.shiftstand.learn.Estimated;
 import org.shiftstand.learn.Learned;
@@ -125,10 +126,13 @@ final class LearnedWords {
         };
     }
 
-    /** {@code shift 12, 14 of a.csv}: of the first few. */
-    static String rang(LearnedStep step, int most) {
+    /** {@code a.csv#12, a.csv#14}, of one source {@code #12, #14}: of the first few. */
+    static String rang(LearnedStep step, boolean oneSource, int most) {
         List<String> rang = step.rang();
-        String shown = String.join(", ", rang.subList(0, Math.min(most, rang.size())));
+        String shown = rang.stream()
+                .limit(most)
+                .map(name -> oneSource ? name.substring(Math.max(0, name.lastIndexOf('#'))) : name)
+                .collect(Collectors.joining(", "));
         return rang.size() > most ? shown + " and " + (rang.size() - most) + " more" : shown;
     }
 }

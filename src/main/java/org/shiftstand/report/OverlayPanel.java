@@ -2,20 +2,25 @@ package org.shiftstand.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedPosition;
 import org.shiftstand.learn.LearnedStep;
 import org.shiftstand.learn.Overlay;
 import org.shiftstand.learn.OvertravelPattern;
 
-/** The shifts of one row over each other. */
+/** The shifts of one row over each other: the whole way above, enlarged about the landing below. */
 final class OverlayPanel {
     private static final double WIDTH = 360;
-    private static final double HEIGHT = 214;
+    private static final double HEIGHT = 300;
     private static final double LEFT = 44;
     private static final double RIGHT = 352;
     private static final double TOP = 40;
-    private static final double BOTTOM = 176;
+    private static final double BOTTOM = 156;
+    private static final double NEAR_TOP = 186;
+    private static final double NEAR_BOTTOM = 262;
+    /** The lower drawing reaches this many settle bands to each side of the landing. */
+    private static final double NEAR_BANDS = 2;
     /** A corner nearer to the line than this, in drawing units, is left out. */
     private static final double CORNER = 0.3;
 
@@ -43,8 +48,22 @@ final class OverlayPanel {
                 "Angle over time since the request, one strand for each shift.");
         Scale time = new Scale(0, longestS, LEFT, RIGHT);
         Scale angle = angle();
-        axes(svg, time, angle);
-        strands(svg, time, angle);
+        band(svg, angle);
+        axes(svg, time, angle, TOP, BOTTOM);
+        if (near().isEmpty()) {
+            times(svg, time, BOTTOM);
+        }
+        svg.fill(Palette.INK).text(LEFT - 5, TOP - 9, "end", "deg").end();
+        Optional<Scale> near = near();
+        near.ifPresent(scale -> {
+            band(svg, scale);
+            axes(svg, time, scale, NEAR_TOP, NEAR_BOTTOM);
+            times(svg, time, NEAR_BOTTOM);
+            svg.fill(Palette.INK)
+                    .text(LEFT, NEAR_TOP - 6, "start", "about the landing, deg")
+                    .end();
+        });
+        strands(svg, time, angle, near);
         svg.group("fill=\"" + Palette.INK + "\" font-weight=\"700\"")
                 .text(LEFT, 14, "start", name)
                 .end();
@@ -70,7 +89,15 @@ final class OverlayPanel {
         return new Scale(low - 0.03 * (high - low), high + 0.05 * (high - low), BOTTOM, TOP);
     }
 
-    private void axes(Svg svg, Scale time, Scale angle) {
+    private Optional<Scale> near() {
+        double way = way();
+        double reach = NEAR_BANDS * learned.bandDeg();
+        return Double.isFinite(way)
+                ? Optional.of(new Scale(way - reach, way + reach, NEAR_BOTTOM, NEAR_TOP))
+                : Optional.empty();
+    }
+
+    private void band(Svg svg, Scale angle) {
         double way = way();
         if (Double.isFinite(way)) {
             double top = angle.clamped(way + learned.bandDeg());
@@ -78,21 +105,28 @@ final class OverlayPanel {
                     .rect(LEFT, top, RIGHT - LEFT, angle.clamped(way - learned.bandDeg()) - top)
                     .end();
         }
+    }
+
+    private static void axes(Svg svg, Scale time, Scale angle, double top, double bottom) {
         svg.stroke(Palette.GRID, 1);
-        angle.ticks(4).forEach(v -> svg.line(LEFT, angle.at(v), RIGHT, angle.at(v)));
-        time.ticks(6).forEach(v -> svg.line(time.at(v), TOP, time.at(v), BOTTOM));
+        angle.ticks(5).forEach(v -> svg.line(LEFT, angle.at(v), RIGHT, angle.at(v)));
+        time.ticks(6).forEach(v -> svg.line(time.at(v), top, time.at(v), bottom));
         svg.end();
         svg.stroke(Palette.QUIET, 1)
-                .line(LEFT, TOP, LEFT, BOTTOM)
-                .line(LEFT, BOTTOM, RIGHT, BOTTOM)
+                .line(LEFT, top, LEFT, bottom)
+                .line(LEFT, bottom, RIGHT, bottom)
                 .end();
         svg.fill(Palette.INK);
-        int degDecimals = angle.tickDecimals(4);
-        angle.ticks(4).forEach(v -> svg.text(LEFT - 5, angle.at(v) + 4, "end", Figures.bare(v, degDecimals)));
-        int decimals = time.tickDecimals(6);
-        time.ticks(6).forEach(v -> svg.text(time.at(v), BOTTOM + 15, "middle", Figures.bare(v, decimals)));
-        svg.text(LEFT - 5, TOP - 9, "end", "deg").text(RIGHT, BOTTOM + 31, "end", "s after the request");
+        int degDecimals = angle.tickDecimals(5);
+        angle.ticks(5).forEach(v -> svg.text(LEFT - 5, angle.at(v) + 4, "end", Figures.bare(v, degDecimals)));
         svg.end();
+    }
+
+    private static void times(Svg svg, Scale time, double bottom) {
+        svg.fill(Palette.INK);
+        int decimals = time.tickDecimals(6);
+        time.ticks(6).forEach(v -> svg.text(time.at(v), bottom + 15, "middle", Figures.bare(v, decimals)));
+        svg.text(RIGHT, bottom + 31, "end", "s after the request").end();
     }
 
     /** From where it should start to where it should land; NaN where one is not known. */
@@ -108,12 +142,14 @@ final class OverlayPanel {
                 .orElse(Double.NaN);
     }
 
-    private void strands(Svg svg, Scale time, Scale angle) {
+    private void strands(Svg svg, Scale time, Scale angle, Optional<Scale> near) {
         List<String> solid = new ArrayList<>();
         List<String> heldBack = new ArrayList<>();
         int left = room;
         for (Overlay.Strand strand : overlay.strands()) {
-            String d = path(strand, time, angle);
+            String d = path(strand.angleDeg(), time, angle)
+                    + near.map(scale -> path(inside(strand.angleDeg(), scale), time, scale))
+                            .orElse("");
             if (drawn > 0 && d.length() > left) {
                 break;
             }
@@ -129,9 +165,18 @@ final class OverlayPanel {
         svg.end();
     }
 
-    private String path(Overlay.Strand strand, Scale time, Scale angle) {
+    private static float[] inside(float[] deg, Scale scale) {
+        float[] inside = deg.clone();
+        for (int i = 0; i < inside.length; i++) {
+            if (!scale.holds(inside[i])) {
+                inside[i] = Float.NaN;
+            }
+        }
+        return inside;
+    }
+
+    private String path(float[] deg, Scale time, Scale angle) {
         StringBuilder d = new StringBuilder();
-        float[] deg = strand.angleDeg();
         int i = 0;
         while (i < deg.length) {
             int end = i;
@@ -180,7 +225,9 @@ final class OverlayPanel {
     private static String kind(LearnedStep step) {
         return step.overtravel() instanceof OvertravelPattern.Irregular row
                 ? "irregular: " + row.with() + " of " + (row.with() + row.without())
-                : step.rang().isEmpty() ? "" : "rang: " + step.rang().size() + " of " + step.learned();
+                : step.rang().isEmpty()
+                        ? ""
+                        : "rang: " + Figures.count(step.rang().size(), "shift");
     }
 
     private String counted() {

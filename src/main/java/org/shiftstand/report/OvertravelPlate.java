@@ -98,7 +98,7 @@ final class OvertravelPlate {
                         shown,
                         step.name(),
                         dots(row.achieved(), row.programmedDeg(), row.programmedHalfWidthDeg()),
-                        "in " + row.with() + " of " + (row.with() + row.without()),
+                        "irregular, in " + row.with() + " of " + (row.with() + row.without()),
                         false,
                         Palette.OPEN,
                         columns);

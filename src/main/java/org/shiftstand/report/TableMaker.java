@@ -4,7 +4,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 
-/** Puts a table together, row by row. A column whose head begins with {@code #} holds numbers. Not thread-safe. */
+/** Puts a table together, row by row. A column whose head begins with {@code #} holds
+ * numbers, with {@code $} digests. Not thread-safe. */
 final class TableMaker {
     private final String label;
     private final String caption;
@@ -14,11 +15,15 @@ final class TableMaker {
     TableMaker(String label, String caption, String... heads) {
         this.label = label;
         this.caption = caption;
-        this.heads = Arrays.stream(heads)
-                .map(head -> head.startsWith("#")
-                        ? new LearnedSheet.Column(head.substring(1), "n")
-                        : new LearnedSheet.Column(head, ""))
-                .toList();
+        this.heads = Arrays.stream(heads).map(TableMaker::column).toList();
+    }
+
+    private static LearnedSheet.Column column(String head) {
+        return head.startsWith("#")
+                ? new LearnedSheet.Column(head.substring(1), "n")
+                : head.startsWith("$")
+                        ? new LearnedSheet.Column(head.substring(1), "code")
+                        : new LearnedSheet.Column(head, "");
     }
 
     /** One text for each head. */
