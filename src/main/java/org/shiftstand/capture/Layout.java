@@ -93,7 +93,8 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
         int times = 0;
         for (List<String> row : tail) {
             int same = (int) tail.stream()
-                    .filter(r -> Heading.trimmed(r).size() == Heading.trimmed(row).size())
+                    .filter(r ->
+                            Heading.trimmed(r).size() == Heading.trimmed(row).size())
                     .count();
             if (same > times) {
                 times = same;

@@ -81,12 +81,15 @@ final class Recogniser {
         for (int i = 0; i < all().size(); i++) {
             ColumnSurvey column = all().get(i);
             Finding finding = findings.get(i);
-            boolean hall = finding != null && finding.use().startsWith("hall_") && !finding.use().startsWith("hall_power");
+            boolean hall = finding != null
+                    && finding.use().startsWith("hall_")
+                    && !finding.use().startsWith("hall_power");
             same &= column.decimals == 0 || isAside(i) || (hall && column.leastDecimals == 3 && column.decimals == 3);
         }
         if (same) {
-            notes.add("the marks in the Hall outputs may set off decimals or thousands; they are read as decimals, and the angle"
-                    + " is the same");
+            notes.add(
+                    "the marks in the Hall outputs may set off decimals or thousands; they are read as decimals, and the angle"
+                            + " is the same");
         } else {
             questions.add(new Question(open.what(), open.options()));
         }
