@@ -95,9 +95,7 @@ final class ColumnSurvey {
     private void step(NumberText read, double value) {
         // an epoch in nanoseconds is no double: its steps are told from the digits
         boolean exact = read.isExact() && read.decimals() == lastDecimals && lastDecimals <= 22;
-        double step = exact
-                ? (read.mantissa() - lastMantissa) / Decimal.POWERS[lastDecimals]
-                : value - last;
+        double step = exact ? (read.mantissa() - lastMantissa) / Decimal.POWERS[lastDecimals] : value - last;
         decreases += step < 0 ? 1 : 0;
         standstills += step == 0 ? 1 : 0;
         byOne &= step == 1;
@@ -133,7 +131,8 @@ final class ColumnSurvey {
 
     /** Median of the steps that are not 0, of the first few thousand; NaN without any. */
     double step() {
-        double[] some = Arrays.stream(steps, 0, stepCount).filter(s -> s != 0).sorted().toArray();
+        double[] some =
+                Arrays.stream(steps, 0, stepCount).filter(s -> s != 0).sorted().toArray();
         return some.length == 0 ? Double.NaN : some[some.length / 2];
     }
 

@@ -48,8 +48,8 @@ public record CsvOptions(Map<String, String> columns, Map<String, Double> scales
      */
     public static CsvOptions parse(List<String> columns, List<String> scales) {
         var problems = new ArrayList<Problem>();
-        Map<String, String> mapped = BadInput.gathered(problems, () -> parse("--column", columns))
-                .orElseGet(Map::of);
+        Map<String, String> mapped =
+                BadInput.gathered(problems, () -> parse("--column", columns)).orElseGet(Map::of);
         var factors = new LinkedHashMap<String, Double>();
         for (String text : scales) {
             int equals = text.indexOf('=');

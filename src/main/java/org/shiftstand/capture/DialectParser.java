@@ -45,8 +45,7 @@ final class DialectParser implements CsvCapture.Parser {
     @Override
     public SpooledSource.Parsed parse() throws IOException {
         if (!bytes.hasLine()) {
-            throw problems.fatal(
-                    0, 0, "the file is empty; expected samples. Check that the logger wrote something.");
+            throw problems.fatal(0, 0, "the file is empty; expected samples. Check that the logger wrote something.");
         }
         CsvEncoding.check(bytes, problems);
         List<String> names = dialect.format().header() ? header() : List.of();
@@ -144,7 +143,8 @@ final class DialectParser implements CsvCapture.Parser {
             return problems.fatal(
                     0,
                     0,
-                    "no header row with " + quoted(wanted) + " by " + dialect.format().delimiter().word()
+                    "no header row with " + quoted(wanted) + " by "
+                            + dialect.format().delimiter().word()
                             + "s; the mapping " + dialect.name()
                             + " is of another logger. Find its own: shiftstand import --dry-run " + file);
         }

@@ -258,7 +258,9 @@ final class DialectRows {
         boolean exact = number.isExact();
         if (minus[c] >= 0) {
             value -= other.value();
-            exact &= other.isExact() && Math.abs(mantissa) <= Decimal.EXACT && Math.abs(other.mantissa()) <= Decimal.EXACT;
+            exact &= other.isExact()
+                    && Math.abs(mantissa) <= Decimal.EXACT
+                    && Math.abs(other.mantissa()) <= Decimal.EXACT;
             if (exact) {
                 int most = Math.max(decimals, other.decimals());
                 exact = most <= 15;

@@ -68,7 +68,8 @@ final class HallColumns {
         if (sinsMinus.size() != cossMinus.size()) {
             all.note("only one output of the Hall pair has an inverse column; it is not used");
         }
-        String word = first == Meaning.SIN ? "its header is a word for the " : "its header is a word for the Hall pair's ";
+        String word =
+                first == Meaning.SIN ? "its header is a word for the " : "its header is a word for the Hall pair's ";
         take(
                 new Pair(
                         sins.get(0),
@@ -115,7 +116,8 @@ final class HallColumns {
         }
         Optional<Pair> differential = differential(candidates);
         if (differential.isPresent()) {
-            String because = "with its inverse it is half of a differential pair, by the signs at the end of the headers";
+            String because =
+                    "with its inverse it is half of a differential pair, by the signs at the end of the headers";
             take(
                     differential.get(),
                     because + "; which of the two is the sine only changes the sense, and the first is taken for it",
@@ -158,10 +160,7 @@ final class HallColumns {
         }
         return plus.size() == 2
                 ? Optional.of(new Pair(
-                                plus.get(0),
-                                plus.get(1),
-                                OptionalInt.of(minus.get(0)),
-                                OptionalInt.of(minus.get(1))))
+                                plus.get(0), plus.get(1), OptionalInt.of(minus.get(0)), OptionalInt.of(minus.get(1))))
                         .filter(pair -> circle(pair).filter(CircleTest::passes).isPresent())
                 : Optional.empty();
     }
@@ -196,12 +195,14 @@ final class HallColumns {
         describe(Column.SIN, pair.sin, pair.sinMinus, sinBecause, test);
         describe(Column.COS, pair.cos, pair.cosMinus, cosBecause, test);
         if (!round) {
-            all.note("the Hall pair does not go round one ellipse: it may turn less than a full turn, drift, or have lost a"
-                    + " channel; see what measuring says of its samples");
+            all.note(
+                    "the Hall pair does not go round one ellipse: it may turn less than a full turn, drift, or have lost a"
+                            + " channel; see what measuring says of its samples");
         }
         rails(pair);
-        all.note("whether the two outputs are swapped or one is inverted cannot be seen in them: it only turns the sense"
-                + " round, which requests or a profile decide, else --sense forward|reversed");
+        all.note(
+                "whether the two outputs are swapped or one is inverted cannot be seen in them: it only turns the sense"
+                        + " round, which requests or a profile decide, else --sense forward|reversed");
     }
 
     private boolean isUsable(Pair pair) {
@@ -212,7 +213,8 @@ final class HallColumns {
             if (column.isConstant() && column.numbers > 0) {
                 all.ask(
                         what + ": '" + column.name + "' is " + ColumnSurvey.plain(column.least) + " in all "
-                                + column.numbers + " rows: this channel is lost, and one alone gives no angle. Check its"
+                                + column.numbers
+                                + " rows: this channel is lost, and one alone gives no angle. Check its"
                                 + " wiring, or name another",
                         List.of("--column " + what + "=HEADER"));
                 usable = false;

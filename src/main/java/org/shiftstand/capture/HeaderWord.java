@@ -44,31 +44,40 @@ record HeaderWord(Meaning meaning, boolean negative, Optional<String> unit) {
     private static final List<Words> KNOWN = List.of(
             new Words(
                     Meaning.TIME,
-                    words("t time times timestamp ts clock epoch unixtime utc datetime elapsed elapsedtime reltime relativetime"
-                            + " timestamputc abstime absolutetime stamp zeit temps sampletime logtime")),
+                    words(
+                            "t time times timestamp ts clock epoch unixtime utc datetime elapsed elapsedtime reltime relativetime"
+                                    + " timestamputc abstime absolutetime stamp zeit temps sampletime logtime")),
             new Words(
                     Meaning.COUNT,
-                    words("index idx n no nr sample samples sampleno samplenumber samplenr sampleindex count counter row"
-                            + " rownumber point seq sequence")),
+                    words(
+                            "index idx n no nr sample samples sampleno samplenumber samplenr sampleindex count counter row"
+                                    + " rownumber point seq sequence")),
             new Words(
                     Meaning.SIN,
-                    words("sin sine sinus hallsin hallsine sinhall sinehall sinraw sinout sinadc adcsin vsin hallvsin encsin"
-                            + " sinsignal hs")),
+                    words(
+                            "sin sine sinus hallsin hallsine sinhall sinehall sinraw sinout sinadc adcsin vsin hallvsin encsin"
+                                    + " sinsignal hs")),
             new Words(
                     Meaning.COS,
-                    words("cos cosine cosinus hallcos hallcosine coshall cosinehall cosraw cosout cosadc adccos vcos hallvcos"
-                            + " enccos cossignal hc")),
-            new Words(Meaning.HALL_FIRST, words("halla hall1 ha h1 hallx hx halladc1 sensora hallch1 hallouta hallout1")),
-            new Words(Meaning.HALL_SECOND, words("hallb hall2 hb h2 hally hy halladc2 sensorb hallch2 halloutb hallout2")),
+                    words(
+                            "cos cosine cosinus hallcos hallcosine coshall cosinehall cosraw cosout cosadc adccos vcos hallvcos"
+                                    + " enccos cossignal hc")),
+            new Words(
+                    Meaning.HALL_FIRST, words("halla hall1 ha h1 hallx hx halladc1 sensora hallch1 hallouta hallout1")),
+            new Words(
+                    Meaning.HALL_SECOND,
+                    words("hallb hall2 hb h2 hally hy halladc2 sensorb hallch2 halloutb hallout2")),
             new Words(
                     Meaning.POWER,
-                    words("hallpower hallpwr hallen hallenable hallon sensorpower sensorpwr sensoren sensorenable sensoron"
-                            + " power pwr en enable poweron hallsupplyon")),
+                    words(
+                            "hallpower hallpwr hallen hallenable hallon sensorpower sensorpwr sensoren sensorenable sensoron"
+                                    + " power pwr en enable poweron hallsupplyon")),
             new Words(Meaning.WINDOW, words("window win windowno powerup wakeup burst wake")),
             new Words(
                     Meaning.CURRENT,
-                    words("current i amp amps ampere amperes curr isupply supplycurrent ibat ibatt batterycurrent imotor"
-                            + " motorcurrent imot drivecurrent iin inputcurrent unitcurrent strom courant shunt")),
+                    words(
+                            "current i amp amps ampere amperes curr isupply supplycurrent ibat ibatt batterycurrent imotor"
+                                    + " motorcurrent imot drivecurrent iin inputcurrent unitcurrent strom courant shunt")),
             new Words(
                     Meaning.SUPPLY,
                     words("supply vbat vbatt ubat battery batteryvoltage batt vsupply supplyvoltage usupply vcc vdd vin"
@@ -98,8 +107,7 @@ record HeaderWord(Meaning meaning, boolean negative, Optional<String> unit) {
         if (brackets.matches() && !brackets.group(1).isBlank()) {
             HeaderWord inner = of(brackets.group(1), unitBelow);
             String unit = brackets.group(2).toLowerCase(Locale.ROOT);
-            return new HeaderWord(
-                    inner.meaning, inner.negative, unit.isEmpty() ? inner.unit : Optional.of(unit));
+            return new HeaderWord(inner.meaning, inner.negative, unit.isEmpty() ? inner.unit : Optional.of(unit));
         }
         String phrase = phrase(name);
         if (UNITS.contains(phrase) && below.isEmpty() && isTime(phrase)) {

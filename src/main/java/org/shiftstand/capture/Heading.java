@@ -15,8 +15,9 @@ import java.util.Set;
  */
 record Heading(int preamble, List<String> names, List<String> units, int line) {
     /** Words that stand alone in a row of units. */
-    private static final Set<String> UNITS =
-            Set.of("s", "sec", "ms", "us", "µs", "μs", "ns", "v", "mv", "a", "ma", "counts", "count", "lsb", "raw", "1", "-", "");
+    private static final Set<String> UNITS = Set.of(
+            "s", "sec", "ms", "us", "µs", "μs", "ns", "v", "mv", "a", "ma", "counts", "count", "lsb", "raw", "1", "-",
+            "");
 
     Heading {
         names = List.copyOf(names);

@@ -158,8 +158,11 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
             first++;
         }
         if (first > DialectParser.MOST_PREAMBLE) {
-            throw problems.fatal(0, 0, "more than " + DialectParser.MOST_PREAMBLE + " lines before the first sample;"
-                    + " expected the notes of a logger, and samples. Cut them off.");
+            throw problems.fatal(
+                    0,
+                    0,
+                    "more than " + DialectParser.MOST_PREAMBLE + " lines before the first sample;"
+                            + " expected the notes of a logger, and samples. Cut them off.");
         }
         int above = first - 1;
         List<String> units = List.of();
@@ -175,11 +178,7 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
         int preamble = header ? above : first;
         var found = new Heading(preamble, names, units, header ? above + 1 : 0);
         return new Layout(
-                reading.format(header),
-                found,
-                lines.subList(0, preamble),
-                because(reading, found, header),
-                open(best));
+                reading.format(header), found, lines.subList(0, preamble), because(reading, found, header), open(best));
     }
 
     private static int widthOf(List<List<String>> rows, int first) {
@@ -231,9 +230,12 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
         if (reading.grouping != Grouping.NONE) {
             because.add("digits grouped by " + reading.grouping.word() + ": read without, fewer fields are numbers");
         }
-        because.add(header ? "header: line " + heading.line() + ", the last before the samples, has no number" : "no header:"
-                + " the first line with numbers has none above it that names as many columns; they go by "
-                + heading.names().get(0) + ", …");
+        because.add(
+                header
+                        ? "header: line " + heading.line() + ", the last before the samples, has no number"
+                        : "no header:"
+                                + " the first line with numbers has none above it that names as many columns; they go by "
+                                + heading.names().get(0) + ", …");
         if (heading.preamble() > 0) {
             because.add(heading.preamble() + (heading.preamble() == 1 ? " line" : " lines") + " before it left out");
         }

@@ -74,7 +74,8 @@ public final class MappingFile {
         root.need("version", "a whole number from 1").flatMap(node -> node.whole(1, 1_000_000));
         Optional<Format> format = format();
         Optional<TimeFrom> time = root.need("time", "where the time is from, such as { column: t, unit: ms }")
-                .flatMap(node -> node.table("{ column: t, unit: ms }, { column: t, form: date and time } or { rate: 512 Hz }"))
+                .flatMap(node ->
+                        node.table("{ column: t, unit: ms }, { column: t, form: date and time } or { rate: 512 Hz }"))
                 .flatMap(this::time);
         Optional<Map<String, ColumnFrom>> columns = root.need(
                         "columns", "where the columns are from, such as hall_sin: { column: CH1 }")
@@ -94,12 +95,12 @@ public final class MappingFile {
         Optional<Delimiter> delimiter = word("delimiter", Delimiter.values(), Delimiter::word, Delimiter.COMMA);
         Optional<DecimalMark> decimal = word("decimal", DecimalMark.values(), DecimalMark::word, DecimalMark.POINT);
         Optional<Grouping> grouping = word("grouping", Grouping.values(), Grouping::word, Grouping.NONE);
-        Optional<Boolean> header =
-                root.find("header").map(Node::yesOrNo).orElse(Optional.of(true));
-        if (decimal.isPresent() && grouping.filter(g -> g.mark() == decimal.get().mark()).isPresent()) {
+        Optional<Boolean> header = root.find("header").map(Node::yesOrNo).orElse(Optional.of(true));
+        if (decimal.isPresent()
+                && grouping.filter(g -> g.mark() == decimal.get().mark()).isPresent()) {
             root.find("grouping")
-                    .ifPresent(node -> node.problem("grouping is by the decimal mark, " + decimal.get().word()
-                            + "; expected another, or none"));
+                    .ifPresent(node -> node.problem("grouping is by the decimal mark, "
+                            + decimal.get().word() + "; expected another, or none"));
         }
         return delimiter.isEmpty() || decimal.isEmpty() || grouping.isEmpty() || header.isEmpty()
                 ? Optional.empty()
@@ -126,8 +127,7 @@ public final class MappingFile {
         Optional<String> column = table.need("column", COLUMN).flatMap(node -> node.text(COLUMN));
         if (table.find("form").isPresent()) {
             table.only("column", "form");
-            Optional<String> form =
-                    table.find("form").flatMap(node -> node.oneOf("form of time", List.of(STAMPS)));
+            Optional<String> form = table.find("form").flatMap(node -> node.oneOf("form of time", List.of(STAMPS)));
             return form.flatMap(f -> column.map(TimeFrom.Stamps::new));
         }
         table.only("column", "unit", "from");
@@ -143,7 +143,8 @@ public final class MappingFile {
                 : Arrays.stream(TimeUnit.values())
                         .filter(u -> u.word().equals(unit.get()))
                         .findFirst()
-                        .map(u -> new TimeFrom.Numbers(column.get(), u, from.get().equals(FROM_FIRST)));
+                        .map(u ->
+                                new TimeFrom.Numbers(column.get(), u, from.get().equals(FROM_FIRST)));
     }
 
     private Optional<Map<String, ColumnFrom>> columns(Table table) {
@@ -171,7 +172,8 @@ public final class MappingFile {
     private static void refuseTwice(Table table, Map<String, ColumnFrom> columns) {
         List<ColumnFrom> seen = new ArrayList<>();
         columns.forEach((key, from) -> {
-            if (seen.stream().anyMatch(s -> s.column().equals(from.column()) && s.minus().equals(from.minus()))) {
+            if (seen.stream()
+                    .anyMatch(s -> s.column().equals(from.column()) && s.minus().equals(from.minus()))) {
                 table.find(key)
                         .ifPresent(node -> node.problem("the header '" + from.column()
                                 + "' is read for another column already; expected one column for each"));

@@ -14,7 +14,8 @@ public final class MappingText {
      */
     public static String of(Dialect dialect, List<String> because) {
         var text = new StringBuilder();
-        because.forEach(line -> text.append("# ").append(line.replaceAll("\\p{Cntrl}", "?")).append('\n'));
+        because.forEach(line ->
+                text.append("# ").append(line.replaceAll("\\p{Cntrl}", "?")).append('\n'));
         Dialect.Format format = dialect.format();
         text.append("mapping: ").append(dialect.name()).append('\n');
         text.append("version: 1\n");
@@ -24,12 +25,14 @@ public final class MappingText {
         text.append("header: ").append(format.header()).append('\n');
         text.append("time: ").append(time(dialect.time())).append('\n');
         text.append("columns:\n");
-        dialect.columns().forEach((key, from) -> text.append("  ")
-                .append(key)
-                .append(": ")
-                .append(column(from))
-                .append('\n'));
-        dialect.periodsPerTurn().ifPresent(n -> text.append("periods-per-turn: ").append(n).append('\n'));
+        dialect.columns()
+                .forEach((key, from) -> text.append("  ")
+                        .append(key)
+                        .append(": ")
+                        .append(column(from))
+                        .append('\n'));
+        dialect.periodsPerTurn()
+                .ifPresent(n -> text.append("periods-per-turn: ").append(n).append('\n'));
         return text.toString();
     }
 
@@ -37,7 +40,8 @@ public final class MappingText {
         return time.match(new TimeFrom.Cases<>() {
             @Override
             public String numbers(TimeFrom.Numbers from) {
-                return "{ column: " + quoted(from.column()) + ", unit: " + from.unit().word() + ", from: "
+                return "{ column: " + quoted(from.column()) + ", unit: "
+                        + from.unit().word() + ", from: "
                         + (from.fromFirst() ? MappingFile.FROM_FIRST : MappingFile.FROM_ZERO) + " }";
             }
 

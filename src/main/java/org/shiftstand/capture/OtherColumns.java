@@ -36,9 +36,11 @@ final class OtherColumns {
         } else if (named.size() > 1) {
             all.ask(
                     "which column is " + column.header() + ": "
-                            + String.join(", ", named.stream()
-                                    .map(i -> "'" + all.all().get(i).name + "'")
-                                    .toList())
+                            + String.join(
+                                    ", ",
+                                    named.stream()
+                                            .map(i -> "'" + all.all().get(i).name + "'")
+                                            .toList())
                             + " all have a word for it",
                     all.choices(column, named));
         }
@@ -51,7 +53,8 @@ final class OtherColumns {
         return switch (column) {
             case POWER -> survey.isTwoLevel() || survey.isMarks();
             case WINDOW -> survey.whole;
-            case REQUEST -> survey.isMarks() && (survey.least < 0 || survey.name.strip().equals(Column.REQUEST.header()));
+            case REQUEST ->
+                survey.isMarks() && (survey.least < 0 || survey.name.strip().equals(Column.REQUEST.header()));
             case CURRENT, SUPPLY -> !survey.byOne;
             case TIME, SIN, COS -> false;
         };
@@ -67,7 +70,11 @@ final class OtherColumns {
         }
         Double scale = all.answers().scales().get(column.header());
         if (scale != null) {
-            take(column, i, from.times(scale), because + "; times " + ColumnSurvey.plain(scale) + " as told with --scale");
+            take(
+                    column,
+                    i,
+                    from.times(scale),
+                    because + "; times " + ColumnSurvey.plain(scale) + " as told with --scale");
             return;
         }
         switch (column) {
@@ -139,8 +146,8 @@ final class OtherColumns {
                     "the unit of '" + survey.name + "', which by its header is " + column.header() + ": "
                             + (written.isPresent()
                                     ? "'" + written.get() + "' is neither " + base + " nor m" + base
-                                    : "the header says none, and its values, " + survey.range()
-                                            + ", may be " + base + ", m" + base + " or counts"),
+                                    : "the header says none, and its values, " + survey.range() + ", may be " + base
+                                            + ", m" + base + " or counts"),
                     List.of(
                             "--scale " + column.header() + "=1 for " + base,
                             "--scale " + column.header() + "=0.001 for m" + base,
@@ -164,11 +171,12 @@ final class OtherColumns {
         }
         return switch (column.word.meaning()) {
             case POWER -> "its header is a word for a switch, but it has more than two levels: " + column.range();
-            case REQUEST -> "its header is a word for a request, but its values, " + column.range()
-                    + ", do not say which way; if they do, add --column request=HEADER";
+            case REQUEST ->
+                "its header is a word for a request, but its values, " + column.range()
+                        + ", do not say which way; if they do, add --column request=HEADER";
             case UNKNOWN -> "its header is no word that is known; numbers from " + column.range();
-            case TIME, COUNT, SIN, COS, HALL_FIRST, HALL_SECOND, WINDOW, CURRENT, SUPPLY -> "numbers from "
-                    + column.range() + "; another column is read for it, or it cannot be used";
+            case TIME, COUNT, SIN, COS, HALL_FIRST, HALL_SECOND, WINDOW, CURRENT, SUPPLY ->
+                "numbers from " + column.range() + "; another column is read for it, or it cannot be used";
         };
     }
 }

@@ -53,7 +53,8 @@ final class Recogniser {
                 .map(c -> "'" + CsvHeader.shown(c.name) + "'")
                 .toList();
         if (!aside.isEmpty()) {
-            notes.add(String.join(", ", aside) + " not used: a column that you know is named by --column current_a=HEADER, "
+            notes.add(String.join(", ", aside)
+                    + " not used: a column that you know is named by --column current_a=HEADER, "
                     + "and so are supply_v, hall_power, window and request");
         }
         if (answers.periodsPerTurn().isEmpty()) {

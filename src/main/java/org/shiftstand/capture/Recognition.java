@@ -82,7 +82,8 @@ public record Recognition(
             boolean zipped = in.read() == 0x1f && in.read() == 0x8b; // RFC 1952, 2.3.1
             in.reset();
             InputStream text = zipped ? new GZIPInputStream(in, 1 << 16) : in;
-            return new Recogniser(file.toString(), name, Survey.of(file.toString(), text, answers), answers).recognise();
+            return new Recogniser(file.toString(), name, Survey.of(file.toString(), text, answers), answers)
+                    .recognise();
         } catch (EOFException e) {
             throw bad(file, "the compressed file is cut short; expected a whole gzip file. Copy the file again.");
         } catch (ZipException e) {

@@ -89,7 +89,12 @@ abstract sealed class SampleTime {
             } else if (number.isExact() && firstExact && number.decimals() == firstDecimals) {
                 DialectRows.stagePut(stage, 0, number.mantissa() - firstMantissa, firstDecimals + unit);
             } else {
-                stage.put(0, number.decimal().subtract(first).scaleByPowerOfTen(-unit).doubleValue());
+                stage.put(
+                        0,
+                        number.decimal()
+                                .subtract(first)
+                                .scaleByPowerOfTen(-unit)
+                                .doubleValue());
             }
         }
 
@@ -191,8 +196,8 @@ abstract sealed class SampleTime {
 
         @Override
         List<String> notices() {
-            return List.of("times are sample counts over " + new BigDecimal(from.rateHz()).stripTrailingZeros().toPlainString()
-                    + " Hz, as told");
+            return List.of("times are sample counts over "
+                    + new BigDecimal(from.rateHz()).stripTrailingZeros().toPlainString() + " Hz, as told");
         }
     }
 }

@@ -30,8 +30,7 @@ final class Survey {
         var problems = new CsvProblems(file);
         var bytes = new Bytes(text, problems);
         if (!bytes.hasLine()) {
-            throw problems.fatal(
-                    0, 0, "the file is empty; expected samples. Check that the logger wrote something.");
+            throw problems.fatal(0, 0, "the file is empty; expected samples. Check that the logger wrote something.");
         }
         CsvEncoding.check(bytes, problems);
         bytes.refuseNul(bytes.position);

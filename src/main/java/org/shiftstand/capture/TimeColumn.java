@@ -56,7 +56,9 @@ final class TimeColumn {
     }
 
     private String names(List<Integer> columns) {
-        return String.join(", ", columns.stream().map(i -> "'" + all.all().get(i).name + "'").toList());
+        return String.join(
+                ", ",
+                columns.stream().map(i -> "'" + all.all().get(i).name + "'").toList());
     }
 
     private Optional<TimeFrom> byValues() {
@@ -128,7 +130,8 @@ final class TimeColumn {
         }
         if (!column.isNumeric()) {
             all.found(i, "not read", because + ", but it has fields that are neither numbers nor times");
-            all.ask("the time: '" + column.name + "' has fields that are neither numbers nor times",
+            all.ask(
+                    "the time: '" + column.name + "' has fields that are neither numbers nor times",
                     List.of("--column time_s=HEADER", "--rate HZ"));
             return Optional.empty();
         }
@@ -142,9 +145,12 @@ final class TimeColumn {
                 i,
                 Column.TIME.header(),
                 because + "; " + found.because
-                        + String.format(Locale.ROOT, "; %s rises by %s, which is %.5g samples a second", column.decreases > 0
-                                ? "where it rises, it"
-                                : "it", ColumnSurvey.plain(column.step()), rate)
+                        + String.format(
+                                Locale.ROOT,
+                                "; %s rises by %s, which is %.5g samples a second",
+                                column.decreases > 0 ? "where it rises, it" : "it",
+                                ColumnSurvey.plain(column.step()),
+                                rate)
                         + (epoch ? "; " + epoch(column.first * found.unit.seconds()) : ""));
         return new TimeFrom.Numbers(column.name, found.unit, epoch);
     }
@@ -176,7 +182,9 @@ final class TimeColumn {
         }
         if (column.word.unit().isPresent()) {
             all.found(i, "not read", "its unit is not told");
-            all.ask("the unit of '" + column.name + "': '" + column.word.unit().get() + "' is no unit of time", scales());
+            all.ask(
+                    "the unit of '" + column.name + "': '" + column.word.unit().get() + "' is no unit of time",
+                    scales());
             return Optional.empty();
         }
         return byRate(i, column);

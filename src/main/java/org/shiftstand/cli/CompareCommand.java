@@ -58,7 +58,7 @@ import picocli.CommandLine.Parameters;
                     + "both, and what differs from run to run is not taken for the firmware's. Margins come from the "
                     + "clauses of the statistic equivalent-to in the spec, or from --margin.",
             "",
-            "Equivalent (exit 0): every difference is shown to lie inside its margin; said wrongly in at most 5 % of "
+            "Equivalent (exit 0): every difference is shown to lie inside its margin; said wrongly in at most 5 %% of "
                     + "cases. Different (1): a difference is shown to be there, and is not shown to be inside. Not "
                     + "decided (3): neither; it is told how many more shifts would decide."
         },

@@ -78,8 +78,9 @@ final class ImportCommand implements Callable<Integer> {
     @Option(
             names = "--column",
             paramLabel = "NAME=HEADER",
-            description = "The column that holds a quantity, such as hall_sin=CH1; without a header row column-1 and so "
-                    + "on. May be repeated.")
+            description =
+                    "The column that holds a quantity, such as hall_sin=CH1; without a header row column-1 and so "
+                            + "on. May be repeated.")
     private List<String> columns = new ArrayList<>();
 
     @Option(
@@ -97,10 +98,7 @@ final class ImportCommand implements Callable<Integer> {
     @Option(names = "--rate", paramLabel = "HZ", description = "Sample rate, where samples are counted, not timed.")
     private @Nullable Double rate;
 
-    @Option(
-            names = "--delimiter",
-            paramLabel = "MARK",
-            description = "What separates fields: comma, semicolon or tab.")
+    @Option(names = "--delimiter", paramLabel = "MARK", description = "What separates fields: comma, semicolon or tab.")
     private String delimiter = "";
 
     @Option(names = "--decimal", paramLabel = "MARK", description = "The decimal mark: point or comma.")
@@ -146,13 +144,14 @@ final class ImportCommand implements Callable<Integer> {
     private void refuseMisuse() {
         List<Problem> problems = new ArrayList<>();
         if (dryRun == (out != null)) {
-            problems.add(new Problem(
-                    "import",
-                    0,
-                    0,
-                    dryRun
-                            ? "--dry-run and --out are given together; expected one of them"
-                            : "expected --dry-run, to see what the file is, or --out FILE, to write it as a plain capture"));
+            problems.add(
+                    new Problem(
+                            "import",
+                            0,
+                            0,
+                            dryRun
+                                    ? "--dry-run and --out are given together; expected one of them"
+                                    : "expected --dry-run, to see what the file is, or --out FILE, to write it as a plain capture"));
         }
         boolean answered = !columns.isEmpty()
                 || !minus.isEmpty()

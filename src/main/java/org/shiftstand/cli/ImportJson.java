@@ -26,17 +26,21 @@ final class ImportJson {
                 .field("plain", recognition.plain())
                 .texts("layout", recognition.layout());
         json.array("columns");
-        recognition.findings().forEach(finding -> json.object()
-                .field("column", finding.column())
-                .field("use", finding.use())
-                .field("because", finding.because())
-                .endObject());
+        recognition
+                .findings()
+                .forEach(finding -> json.object()
+                        .field("column", finding.column())
+                        .field("use", finding.use())
+                        .field("because", finding.because())
+                        .endObject());
         json.endArray().texts("notes", recognition.notes());
         json.array("questions");
-        recognition.questions().forEach(question -> json.object()
-                .field("what", question.what())
-                .texts("options", question.options())
-                .endObject());
+        recognition
+                .questions()
+                .forEach(question -> json.object()
+                        .field("what", question.what())
+                        .texts("options", question.options())
+                        .endObject());
         json.endArray();
         samples.ifPresentOrElse(
                 read -> json.object("read")

@@ -19,13 +19,7 @@ import org.shiftstand.capture.SampleSource;
  * @param notices of reading
  */
 record ImportedSamples(
-        long count,
-        double firstS,
-        double lastS,
-        double intervalS,
-        long uneven,
-        int requests,
-        List<String> notices) {
+        long count, double firstS, double lastS, double intervalS, long uneven, int requests, List<String> notices) {
     static ImportedSamples of(SampleSource source) {
         long count = 0;
         long uneven = 0;

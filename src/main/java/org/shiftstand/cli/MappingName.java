@@ -20,7 +20,9 @@ final class MappingName {
                 lower = lower.substring(0, lower.length() - ending.length());
             }
         }
-        String plain = text.substring(0, lower.length()).replaceAll("[^A-Za-z0-9_-]+", "-").replaceAll("^-+|-+$", "");
+        String plain = text.substring(0, lower.length())
+                .replaceAll("[^A-Za-z0-9_-]+", "-")
+                .replaceAll("^-+|-+$", "");
         String shortened = plain.length() <= LONGEST ? plain : plain.substring(0, LONGEST);
         return shortened.isEmpty() ? "capture" : shortened;
     }

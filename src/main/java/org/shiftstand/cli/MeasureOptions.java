@@ -59,15 +59,17 @@ final class MeasureOptions {
     @Option(
             names = "--mapping",
             paramLabel = "FILE",
-            description = "How the captures of this logger are read, as import --dry-run writes it. Instead of --column "
-                    + "and --scale.")
+            description =
+                    "How the captures of this logger are read, as import --dry-run writes it. Instead of --column "
+                            + "and --scale.")
     private @Nullable Path mapping;
 
     @Option(
             names = "--periods-per-turn",
             paramLabel = "N",
-            description = "How often the magnet's field goes round in one turn of the shaft. Default: the mapping's, the "
-                    + "rig's, else 1.")
+            description =
+                    "How often the magnet's field goes round in one turn of the shaft. Default: the mapping's, the "
+                            + "rig's, else 1.")
     private @Nullable Integer periodsPerTurn;
 
     Optional<String> profile() {

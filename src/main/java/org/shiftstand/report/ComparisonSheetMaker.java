@@ -54,7 +54,7 @@ final class ComparisonSheetMaker {
                 fact("not decided", comparison.count(Change.NOT_DECIDED)),
                 fact("told, not judged", comparison.told().size()),
                 new ComparisonSheet.Fact(
-                        "chance to show all equivalent where nothing changed, at least",
+                        "chance to show all equivalent where nothing changed, about",
                         Math.round(comparison.power() * 100) + Figures.NO_BREAK + "%"));
         return new ComparisonSheet.Head(
                 ChangeMark.symbol(comparison.change(), 84),
@@ -229,8 +229,9 @@ final class ComparisonSheetMaker {
 
     private List<String> key() {
         return List.of(
-                "Each row is one group. Bar: " + Figures.asWritten(Math.rint((2 * comparison.confidence() - 1) * 1e4) / 1e2)
-                        + Figures.NO_BREAK + "% interval of the change. Ground: what is allowed.",
+                "Each row is one group. Bar: "
+                        + Figures.asWritten(Math.rint((2 * comparison.confidence() - 1) * 1e4) / 1e2) + Figures.NO_BREAK
+                        + "% interval of the change. Ground: what is allowed.",
                 "Dot: equivalent. Diamond: different. Open square: not decided.",
                 "Before and after are means, of spreads standard deviations, of shares per cent; n is the smaller number of"
                         + " shifts of both sides.");

@@ -74,7 +74,8 @@ final class OverlayDrawing {
         time.ticks(8).forEach(t -> svg.text(time.at(t), BOTTOM + 17, "middle", Figures.bare(t, time.tickDecimals(8))));
         angle.ticks(6).forEach(a -> svg.text(LEFT - 8, angle.at(a) + 4, "end", Figures.bare(a, angle.tickDecimals(6))));
         svg.text((LEFT + RIGHT) / 2, BOTTOM + 35, "middle", "s from the request");
-        svg.text(4, TOP - 8, "start", placed(row) ? "deg" : "deg from the landing").end();
+        svg.text(4, TOP - 8, "start", placed(row) ? "deg" : "deg from the landing")
+                .end();
         svg.stroke(Palette.TRACE, 2.2).path(after.path(time, angle, until)).end();
         svg.dashed(Palette.INK, 1.4).path(before.path(time, angle, until)).end();
         labels(svg, angle, before.last(until), after.last(until));
@@ -129,7 +130,12 @@ final class OverlayDrawing {
                 double from = request.getAsDouble();
                 double until = Math.min(settled.getAsDouble() + AFTER_S, from + LONGEST_S);
                 Trace trace = Trace.read(run.measurement().track(), run.table(), from - BEFORE_S, until);
-                Line line = new Line(shift, trace, from, until - from, placed(row) ? 0 : number(shift, Measure.LANDING).orElse(0));
+                Line line = new Line(
+                        shift,
+                        trace,
+                        from,
+                        until - from,
+                        placed(row) ? 0 : number(shift, Measure.LANDING).orElse(0));
                 return line.goodSamples().isEmpty() ? Optional.empty() : Optional.of(line);
             });
         }

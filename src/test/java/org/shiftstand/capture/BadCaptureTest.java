@@ -251,10 +251,9 @@ class BadCaptureTest {
         @Test
         void repeats_its_time() throws IOException {
             assertThat(refusal(HEADER + "40.00,1,2,0\n40.00,2,3,0\n40.01,3,4,0\n"))
-                    .isEqualTo(
-                            "tarn-0042.csv:3:1: time stands still (40.000000 s after 40.000000 s) with other"
-                                    + " values; times must increase. Nothing was measured. Check the logger's clock and its"
-                                    + " number of decimals, or count samples instead: shiftstand import --rate HZ.");
+                    .isEqualTo("tarn-0042.csv:3:1: time stands still (40.000000 s after 40.000000 s) with other"
+                            + " values; times must increase. Nothing was measured. Check the logger's clock and its"
+                            + " number of decimals, or count samples instead: shiftstand import --rate HZ.");
         }
 
         @Test

@@ -56,8 +56,17 @@ class CompareTest {
     private static Path made(String name, String rig, String procedure) throws IOException {
         Path out = folder.resolve(name);
         Commands.run(
-                "check", "--rig", rig, "--procedure", folder.resolve(procedure).toString(), "--spec",
-                "tarn-drive-end-of-line", "--unit", "TD-0107", "--out", out.toString());
+                "check",
+                "--rig",
+                rig,
+                "--procedure",
+                folder.resolve(procedure).toString(),
+                "--spec",
+                "tarn-drive-end-of-line",
+                "--unit",
+                "TD-0107",
+                "--out",
+                out.toString());
         try (Stream<Path> made = Files.walk(out)) {
             Path run = made.filter(file -> file.toString().endsWith(".run"))
                     .findFirst()
@@ -98,7 +107,8 @@ class CompareTest {
             Cli.Result result = compare(old, longer, "--margin", "overtravel=10deg");
 
             assertThat(result.exitCode()).isEqualTo(1);
-            assertThat(result.out()).startsWith("DIFFERENT: 1 of 13 groups different; overtravel, sprocket 3 outboard: ");
+            assertThat(result.out())
+                    .startsWith("DIFFERENT: 1 of 13 groups different; overtravel, sprocket 3 outboard: ");
         }
 
         @Test
@@ -106,9 +116,18 @@ class CompareTest {
             Path junit = folder.resolve("change.xml");
             Path report = folder.resolve("change");
 
-            compare(old, longer, "--margin", "overtravel=10deg", "--junit", junit.toString(), "--report", report.toString());
+            compare(
+                    old,
+                    longer,
+                    "--margin",
+                    "overtravel=10deg",
+                    "--junit",
+                    junit.toString(),
+                    "--report",
+                    report.toString());
 
-            Document xml = DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(junit.toFile());
+            Document xml =
+                    DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(junit.toFile());
             assertThat(xml.getDocumentElement().getAttribute("failures")).isEqualTo("2"); // the whole, and the one
             Element failure = (Element) xml.getElementsByTagName("failure").item(1);
             assertThat(((Element) failure.getParentNode()).getAttribute("name"))
@@ -162,8 +181,7 @@ class CompareTest {
 
         @Test
         void are_compared_where_allowed_by_name_and_the_result_says_so() {
-            Cli.Result result =
-                    compare(old, otherSupply, "--margin", "landing=40deg", "--unlike", "procedure,supply");
+            Cli.Result result = compare(old, otherSupply, "--margin", "landing=40deg", "--unlike", "procedure,supply");
 
             assertThat(result.exitCode()).as(result.err()).isNotEqualTo(2);
             assertThat(result.out()).contains("unlike, allowed: supply: 8.2 V (old.run), 7.2 V (weak.run)");
@@ -186,7 +204,16 @@ class CompareTest {
         @Test
         void is_told_all_at_once() {
             Cli.Result result = compare(
-                    old, same, "--margin", "landin=6deg", "--margin", "hold", "--margin", "hold=6deg", "--unlike", "rigg");
+                    old,
+                    same,
+                    "--margin",
+                    "landin=6deg",
+                    "--margin",
+                    "hold",
+                    "--margin",
+                    "hold=6deg",
+                    "--unlike",
+                    "rigg");
 
             assertThat(result.exitCode()).isEqualTo(2);
             assertThat(result.err().lines()).hasSize(4);
@@ -201,11 +228,11 @@ class CompareTest {
 
         @Test
         void a_run_that_counts_twice() {
-            Cli.Result result = Commands.run(
-                    "compare", old + "," + old, same.toString(), "--margin", "landing=30deg");
+            Cli.Result result = Commands.run("compare", old + "," + old, same.toString(), "--margin", "landing=30deg");
 
             assertThat(result.exitCode()).isEqualTo(2);
-            assertThat(result.err()).contains("BASE: old.run holds the same samples as old.run; expected each run once");
+            assertThat(result.err())
+                    .contains("BASE: old.run holds the same samples as old.run; expected each run once");
         }
 
         @Test

@@ -167,7 +167,8 @@ class SpecReaderTest {
                             .settings())
                     .isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.PROPORTION));
             Clause spread = clause("measure: landing, statistic: { equivalent-to: spread }, at-most: 1.5");
-            assertThat(spread.statistic().settings()).isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.SPREAD));
+            assertThat(spread.statistic().settings())
+                    .isEqualTo(new Statistic.Settings.Alike(Statistic.Likeness.SPREAD));
             assertThat(spread.bound().atMost()).hasValue(1.5);
         }
 
@@ -367,10 +368,12 @@ class SpecReaderTest {
                     .contains("equivalent-to is a ratio, so its bound is too");
             assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: proportion }, at-most: 10 %"))
                     .contains("equivalent-to 'proportion' of hold; it goes with measure outcome, or with overtravel");
-            assertThat(clauseProblems("measure: outcome, is-not: landed, statistic: { equivalent-to: mean }, at-most: 2 %"))
+            assertThat(clauseProblems(
+                            "measure: outcome, is-not: landed, statistic: { equivalent-to: mean }, at-most: 2 %"))
                     .contains("equivalent-to 'mean' of an outcome");
             assertThat(clauseProblems("measure: hold, statistic: { equivalent-to: spraed }, at-most: 1.5"))
-                    .contains("unknown likeness 'spraed'; expected one of mean, spread, proportion. Did you mean 'spread'?");
+                    .contains(
+                            "unknown likeness 'spraed'; expected one of mean, spread, proportion. Did you mean 'spread'?");
             assertThat(clauseProblems("measure: hold, statistic: equivalent-to, per: cycle, at-most: 1 ms"))
                     .contains("equivalent-to per cycle; cycles of two runs have nothing in common but their number");
         }

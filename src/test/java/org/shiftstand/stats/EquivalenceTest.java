@@ -15,8 +15,7 @@ class EquivalenceTest {
     private static Side side(Random random, double mean, double sd, int n) {
         Sample sample = Sample.of(
                 random.doubles(n).map(x -> mean + sd * random.nextGaussian()).toArray());
-        return new Side(
-                sample.mean().orElseThrow(), sample.standardDeviation().orElseThrow(), n);
+        return new Side(sample.mean().orElseThrow(), sample.standardDeviation().orElseThrow(), n);
     }
 
     @Nested
@@ -49,7 +48,9 @@ class EquivalenceTest {
 
             double stated = new Equivalence(0, 10 * Math.sqrt(2 / 40.0), 78, 8).power(3, 0.05);
 
-            assertThat((double) shown / trials).as("seed %d", seed).isCloseTo(stated, within(0.014)); // 4 standard errors
+            assertThat((double) shown / trials)
+                    .as("seed %d", seed)
+                    .isCloseTo(stated, within(0.014)); // 4 standard errors
         }
 
         @Test

@@ -38,8 +38,8 @@ class SpreadRatioTest {
             Random random = new Random(seed);
             int said = 0;
             for (int i = 0; i < TRIALS; i++) {
-                SpreadRatio ratio = SpreadRatio.of(
-                        List.of(sample(random, draw, 1, n)), List.of(sample(random, draw, 1.5, n)), 1);
+                SpreadRatio ratio =
+                        SpreadRatio.of(List.of(sample(random, draw, 1, n)), List.of(sample(random, draw, 1.5, n)), 1);
                 ConfidenceLimits.Limits limits = ratio.limits(0.95);
                 said += limits.low() > 1 / 1.5 && limits.high() < 1.5 ? 1 : 0;
             }

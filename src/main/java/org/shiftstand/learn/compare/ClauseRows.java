@@ -160,8 +160,8 @@ final class ClauseRows {
     private Optional<String> few(String side, int n, String why) {
         return n >= clause.needed()
                 ? Optional.empty()
-                : Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + Figure.shifts(n)) + " with a value" + why
-                        + ", " + clause.needed() + " are needed");
+                : Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + Figure.shifts(n)) + " with a value"
+                        + why + ", " + clause.needed() + " are needed");
     }
 
     private Optional<String> missing(String side, List<ComparedGroup> groups) {

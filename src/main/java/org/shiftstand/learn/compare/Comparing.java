@@ -78,12 +78,9 @@ public final class Comparing {
         }
         List<Compared> judged = decided(due);
         Change change = over(judged);
-        double power = Math.max(
-                0,
-                1
-                        - judged.stream()
-                                .mapToDouble(row -> 1 - row.power().orElse(0))
-                                .sum());
+        double power = judged.stream()
+                .mapToDouble(row -> row.power().orElse(row.margin().isPresent() ? 0 : 1))
+                .reduce(1, (a, b) -> a * b);
         return new Comparison(
                 change,
                 reason(judged, change, spec),

@@ -65,7 +65,8 @@ class ComparingTest {
             Comparison comparison = compare(
                     sides(run("old.run", 3), run("new.run", 5).overtravelOfOneComesIn(0.85)), "overtravel=10deg");
 
-            assertThat(row(comparison, Statistic.Likeness.MEAN, "sprocket 5 inboard").change())
+            assertThat(row(comparison, Statistic.Likeness.MEAN, "sprocket 5 inboard")
+                            .change())
                     .isEqualTo(Change.EQUIVALENT);
             Compared came = row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard");
             assertThat(came.reason()).contains("overtravel came in 24 of 24 against ");
@@ -78,7 +79,8 @@ class ComparingTest {
             Comparison comparison = compare(
                     sides(run("old.run", 3), run("new.run", 4).overtravelOfOneComesIn(0.5)), "overtravel=10deg");
 
-            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard").change())
+            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard")
+                            .change())
                     .isEqualTo(Change.DIFFERENT);
         }
 
@@ -86,7 +88,8 @@ class ComparingTest {
         void that_never_misses_on_either_side_is_told_with_the_share_that_could_have_gone_unseen() {
             Comparison comparison = compare(sides(run("old.run", 3), run("new.run", 4)), "overtravel=10deg");
 
-            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard").reason())
+            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard")
+                            .reason())
                     .isEqualTo("overtravel came in 24 of 24 against 24 of 24; a share of up to 12 % that is otherwise"
                             + " could have gone unseen"); // 1 − 0.05^(1/24)
         }
@@ -96,7 +99,8 @@ class ComparingTest {
             Comparison comparison = compare(
                     sides(run("old.run", 3).cycles(200), run("new.run", 4).cycles(200)), "overtravel:proportion=5%");
 
-            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard").change())
+            assertThat(row(comparison, Statistic.Likeness.PROPORTION, "sprocket 5 inboard")
+                            .change())
                     .isEqualTo(Change.EQUIVALENT);
         }
     }
@@ -120,9 +124,11 @@ class ComparingTest {
             assertThat(comparison.change()).isEqualTo(Change.NOT_DECIDED);
             assertThat(comparison.judged()).allSatisfy(row -> {
                 assertThat(row.difference()).hasValue(0);
-                assertThat(row.reason()).contains("with less than 0.1 % chance, about ", " shifts more a side with 90 %");
+                assertThat(row.reason())
+                        .contains("with less than 0.1 % chance, about ", " shifts more a side with 90 %");
             });
-            // sd 10, two tests at 5 % and 5 % missed on either side: 2 · (10 · 2 · 1.645 / 2)² = 541 a side, less the 24
+            // sd 10, two tests at 5 % and 5 % missed on either side: 2 · (10 · 2 · 1.645 / 2)² = 541 a side, less the
+            // 24
             assertThat(comparison.judged().stream()
                             .mapToInt(row -> row.moreShifts().orElseThrow())
                             .average()
@@ -147,7 +153,9 @@ class ComparingTest {
     @Test
     void twice_the_spread_is_a_difference_of_spreads_and_none_of_means() {
         Comparison comparison = compare(
-                sides(run("old.run", 9).cycles(120), run("new.run", 10).cycles(120).landingSd(20)),
+                sides(
+                        run("old.run", 9).cycles(120),
+                        run("new.run", 10).cycles(120).landingSd(20)),
                 "landing=15deg",
                 "landing:spread=1.5");
 
@@ -163,8 +171,9 @@ class ComparingTest {
 
         assertThat(comparison.change()).isEqualTo(Change.NOT_DECIDED);
         assertThat(comparison.reason()).startsWith("nothing has a margin: no spec was named");
-        assertThat(comparison.told()).isNotEmpty().allSatisfy(row -> assertThat(row.change())
-                .isEqualTo(Change.NO_MARGIN));
+        assertThat(comparison.told())
+                .isNotEmpty()
+                .allSatisfy(row -> assertThat(row.change()).isEqualTo(Change.NO_MARGIN));
     }
 
     @Test
@@ -172,8 +181,9 @@ class ComparingTest {
         Comparison comparison =
                 compare(sides(run("old.run", 13).cycles(7), run("new.run", 14).cycles(7)), "landing=100deg");
 
-        assertThat(comparison.judged()).allSatisfy(row -> assertThat(row.reason())
-                .contains("base has only 7 shifts with a value, 8 are needed"));
+        assertThat(comparison.judged())
+                .allSatisfy(
+                        row -> assertThat(row.reason()).contains("base has only 7 shifts with a value, 8 are needed"));
         assertThat(comparison.change()).isEqualTo(Change.NOT_DECIDED);
     }
 
@@ -182,7 +192,8 @@ class ComparingTest {
         Comparison comparison =
                 compare(sides(run("old.run", 15), run("new.run", 16).sprockets(9)), "landing=20deg");
 
-        assertThat(row(comparison, Statistic.Likeness.MEAN, "sprocket 10 inboard").reason())
+        assertThat(row(comparison, Statistic.Likeness.MEAN, "sprocket 10 inboard")
+                        .reason())
                 .startsWith("candidate has no shift with a value");
     }
 
@@ -201,7 +212,9 @@ class ComparingTest {
             Comparison comparison = Comparing.compare(
                     sides(run("old.run", 17), run("new.run", 18)), Optional.of(spec), List.of(), List.of());
 
-            assertThat(comparison.judged()).extracting(row -> row.clause().orElseThrow()).containsOnly("place");
+            assertThat(comparison.judged())
+                    .extracting(row -> row.clause().orElseThrow())
+                    .containsOnly("place");
         }
 
         @Test
@@ -227,7 +240,8 @@ class ComparingTest {
         @Test
         void one_after_the_other_is_said() {
             assertThat(notices(sides(
-                            run("a", 1).began("2026-11-20T08:00:00Z"), run("b", 2).began("2026-11-20T09:00:00Z"))))
+                            run("a", 1).began("2026-11-20T08:00:00Z"),
+                            run("b", 2).began("2026-11-20T09:00:00Z"))))
                     .anyMatch(notice -> notice.startsWith("order of the runs: base, candidate; not interleaved"))
                     .anyMatch(notice -> notice.startsWith("one run a side: differences between runs"));
         }
@@ -261,12 +275,16 @@ class ComparingTest {
     void set_ups_that_are_unlike_are_all_found() {
         List<Unlike> found = Unlike.among(List.of(
                 run("a.run", 1).with(Aspect.SUPPLY, "8.2 V").made(),
-                run("b.run", 2).with(Aspect.SUPPLY, "7 V").with(Aspect.RIG, "bench-one").made(),
+                run("b.run", 2)
+                        .with(Aspect.SUPPLY, "7 V")
+                        .with(Aspect.RIG, "bench-one")
+                        .made(),
                 run("c.run", 3).with(Aspect.SUPPLY, "8.2 V").made()));
 
         assertThat(found)
                 .extracting(Unlike::words)
-                .containsExactly("rig: bench-two (a.run, c.run), bench-one (b.run)", "supply: 8.2 V (a.run, c.run), 7 V"
-                        + " (b.run)");
+                .containsExactly(
+                        "rig: bench-two (a.run, c.run), bench-one (b.run)",
+                        "supply: 8.2 V (a.run, c.run), 7 V" + " (b.run)");
     }
 }

@@ -60,9 +60,11 @@ class ErrorRatesTest {
 
         @Test
         void of_one_group_with_enough_shifts_to_come_near() {
-            double wrong = wrong(1, random -> one(
-                    few(random).cycles(60).landingSd(6),
-                    few(random).cycles(60).landingSd(6).landingsMovedBy(6)));
+            double wrong = wrong(
+                    1,
+                    random -> one(
+                            few(random).cycles(60).landingSd(6),
+                            few(random).cycles(60).landingSd(6).landingsMovedBy(6)));
 
             // that it also comes near shows that the test is no refusal of everything
             assertThat(wrong).as("seed 1").isBetween(0.05 - FOUR_ERRORS, 0.05 + FOUR_ERRORS);
@@ -70,21 +72,28 @@ class ErrorRatesTest {
 
         @Test
         void of_landings_that_follow_each_other() {
-            double wrong = wrong(2, random -> one(
-                    few(random).cycles(60).landingSd(6).following(0.6),
-                    few(random).cycles(60).landingSd(6).following(0.6).landingsMovedBy(6)));
+            double wrong = wrong(
+                    2,
+                    random -> one(
+                            few(random).cycles(60).landingSd(6).following(0.6),
+                            few(random).cycles(60).landingSd(6).following(0.6).landingsMovedBy(6)));
 
             assertThat(wrong).as("seed 2").isLessThan(0.05 + FOUR_ERRORS);
         }
 
         @Test
         void of_runs_that_differ_by_their_mounting() {
-            double wrong = wrong(3, random -> new Sides(
-                    List.of(mounted(random).made(), mounted(random).made(), mounted(random).made()),
-                    List.of(
-                            mounted(random).landingsMovedBy(6).made(),
-                            mounted(random).landingsMovedBy(6).made(),
-                            mounted(random).landingsMovedBy(6).made())));
+            double wrong = wrong(
+                    3,
+                    random -> new Sides(
+                            List.of(
+                                    mounted(random).made(),
+                                    mounted(random).made(),
+                                    mounted(random).made()),
+                            List.of(
+                                    mounted(random).landingsMovedBy(6).made(),
+                                    mounted(random).landingsMovedBy(6).made(),
+                                    mounted(random).landingsMovedBy(6).made())));
 
             assertThat(wrong).as("seed 3").isLessThan(0.05 + FOUR_ERRORS);
         }
@@ -113,8 +122,7 @@ class ErrorRatesTest {
             double wrong = share(
                     5,
                     List.of("overtravel=2deg"),
-                    random -> one(
-                            run(random).cycles(60), run(random).cycles(60).overtravelOfOneMovedBy(2)),
+                    random -> one(run(random).cycles(60), run(random).cycles(60).overtravelOfOneMovedBy(2)),
                     comparison -> comparison.change() == Change.EQUIVALENT);
 
             assertThat(wrong).as("seed 5").isBetween(0.05 - FOUR_ERRORS, 0.05 + FOUR_ERRORS);
@@ -125,8 +133,7 @@ class ErrorRatesTest {
             double wrong = share(
                     6,
                     List.of("landing:spread=1.5"),
-                    random -> one(
-                            few(random).cycles(80), few(random).cycles(80).landingSd(15)),
+                    random -> one(few(random).cycles(80), few(random).cycles(80).landingSd(15)),
                     ErrorRatesTest::firstGroupEquivalent);
 
             assertThat(wrong).as("seed 6").isLessThan(0.05 + FOUR_ERRORS);
@@ -135,7 +142,8 @@ class ErrorRatesTest {
 
     @Nested
     class Of_two_firmwares_that_are_the_same_anything_is_called_different_in_at_most_five_per_cent {
-        private static final List<String> MARGINS = List.of("landing=0.5deg", "landing:spread=1.05", "overtravel=0.5deg");
+        private static final List<String> MARGINS =
+                List.of("landing=0.5deg", "landing:spread=1.05", "overtravel=0.5deg");
 
         private double wrong(long seed, Function<Random, Sides> made) {
             return share(seed, MARGINS, made, comparison -> comparison.change() == Change.DIFFERENT);
@@ -150,16 +158,21 @@ class ErrorRatesTest {
 
         @Test
         void where_landings_follow_each_other() {
-            double wrong = wrong(12, random -> one(
-                    some(random).cycles(48).following(0.5), some(random).cycles(48).following(0.5)));
+            double wrong = wrong(
+                    12,
+                    random -> one(
+                            some(random).cycles(48).following(0.5),
+                            some(random).cycles(48).following(0.5)));
 
             assertThat(wrong).as("seed 12").isLessThan(0.05 + FOUR_ERRORS);
         }
 
         @Test
         void where_runs_differ_by_their_mounting() {
-            double wrong = wrong(13, random -> new Sides(
-                    List.of(mounted(random), mounted(random)), List.of(mounted(random), mounted(random))));
+            double wrong = wrong(
+                    13,
+                    random -> new Sides(
+                            List.of(mounted(random), mounted(random)), List.of(mounted(random), mounted(random))));
 
             assertThat(wrong).as("seed 13").isLessThan(0.05 + FOUR_ERRORS);
         }
@@ -183,11 +196,13 @@ class ErrorRatesTest {
                         return firstGroupEquivalent(comparison);
                     });
 
-            assertThat(shown).as("seed 21").isCloseTo(stated[0], within(0.06)); // 4 standard errors of 0.9 in 400 trials
+            assertThat(shown)
+                    .as("seed 21")
+                    .isCloseTo(stated[0], within(0.06)); // 4 standard errors of 0.9 in 400 trials
         }
 
         @Test
-        void of_everything_is_not_above_that_of_repetitions() {
+        void of_everything_is_near_that_of_repetitions() {
             double[] stated = {0};
             double shown = share(
                     22,
@@ -198,7 +213,8 @@ class ErrorRatesTest {
                         return comparison.change() == Change.EQUIVALENT;
                     });
 
-            assertThat(stated[0]).as("seed 22").isBetween(0.5, shown + 0.05);
+            // from the spreads of each repetition, which make it more or less sure of itself
+            assertThat(stated[0]).as("seed 22").isCloseTo(shown, within(0.1));
         }
 
         @Test
