@@ -7,6 +7,9 @@ final class CaptureFit {
     /** Standard uncertainty of an angle where nothing supports the second-order term, degrees, at the least. */
     private static final double UNSUPPORTED_DEG = 0.5;
 
+    /** Readings spread evenly over the ±10 % of the radius that a fit keeps scatter by 3.3 degrees: they are no circle. */
+    private static final double CLOUD_DEG = 2;
+
     private static final int FEWEST_STRETCHES = 8;
     /** An output that shows less of the circle than this adds no more uncertainty than one that shows as much. */
     private static final double LEAST_PART = 0.2;
@@ -146,7 +149,7 @@ final class CaptureFit {
     /** Without a second order; more where more is seen: mains hum on a slow capture, or noise. */
     private double unsupportedDeg(Ellipse e) {
         double scatter = turnsPerCycle * scatterDeg(e);
-        return scatter > UNSUPPORTED_DEG ? scatter : UNSUPPORTED_DEG; // NaN where there is no motion
+        return scatter > UNSUPPORTED_DEG && scatter < turnsPerCycle * CLOUD_DEG ? scatter : UNSUPPORTED_DEG;
     }
 
     private double scatterDeg(Ellipse ellipse) {

@@ -49,29 +49,65 @@ public record Rails(double cosLow, double cosHigh, double sinLow, double sinHigh
     }
 
     static Rails of(double[] cos, double[] sin, int n) {
-        return n < FEWEST
-                ? NONE
-                : new Rails(-rail(cos, sin, n, -1), rail(cos, sin, n, 1), -rail(sin, cos, n, -1), rail(sin, cos, n, 1));
+        if (n < FEWEST) {
+            return NONE;
+        }
+        double[] x = Arrays.stream(cos, 0, n).sorted().toArray();
+        double[] y = Arrays.stream(sin, 0, n).sorted().toArray();
+        return new Rails(
+                -rail(turned(x), y, cos, sin, -1),
+                rail(x, y, cos, sin, 1),
+                -rail(turned(y), x, sin, cos, -1),
+                rail(y, x, sin, cos, 1));
     }
 
-    /** The upper rail of {@code sign} times a channel; infinite where it has none. */
-    private static double rail(double[] channel, double[] other, int n, int sign) {
-        double[] sorted =
-                Arrays.stream(channel, 0, n).map(x -> sign * x).sorted().toArray();
+    /** Ascending negatives. */
+    private static double[] turned(double[] ascending) {
+        double[] turned = new double[ascending.length];
+        for (int i = 0; i < turned.length; i++) {
+            turned[i] = -ascending[turned.length - 1 - i];
+        }
+        return turned;
+    }
+
+    /**
+     * The upper rail of {@code sign} times a channel; infinite where it has none.
+     *
+     * @param sorted that, ascending
+     * @param others the other channel, ascending
+     */
+    private static double rail(double[] sorted, double[] others, double[] channel, double[] other, int sign) {
+        int n = sorted.length;
         double top = sorted[n - 1 - n / WILD];
         double half = (top - sorted[n / WILD]) / 2;
         double width = Math.max(WIDTH * half, COUNTS * step(sorted, half));
         double rail = top - width;
-        long next =
-                Arrays.stream(sorted).filter(x -> x < rail && x >= rail - width).count();
-        double[] at = across(channel, other, n, sign, rail, top + width); // not all beyond: noise has a long tail
-        double[] all = Arrays.stream(other, 0, n).sorted().toArray();
-        double radius = spread(all, 1.0 / WILD) / 2;
-        long beyond = Arrays.stream(sorted).filter(x -> x > top + width).count();
-        boolean piles =
-                at.length >= FEWEST_AT_RAIL && at.length >= PILE * Math.max(1, next) && at.length >= BEYOND * beyond;
-        boolean goesOn = at.length > 0 && spread(at, 0.05) / 2 >= 0.9 * WIDE * Math.sqrt(2 * width / half) * radius;
-        return half > 0 && piles && goesOn ? rail : Double.POSITIVE_INFINITY;
+        int first = from(sorted, rail);
+        int next = first - from(sorted, rail - width);
+        int beyond = n - from(sorted, top + width);
+        int pile = n - beyond - first; // not all beyond the rail: noise has a long tail
+        if (pile < FEWEST_AT_RAIL || pile < PILE * Math.max(1, next) || pile < BEYOND * beyond) {
+            return Double.POSITIVE_INFINITY;
+        }
+        double[] at = across(channel, other, n, sign, rail, top + width);
+        double radius = spread(others, 1.0 / WILD) / 2;
+        boolean goesOn = spread(at, 0.05) / 2 >= 0.9 * WIDE * Math.sqrt(2 * width / half) * radius;
+        return half > 0 && goesOn ? rail : Double.POSITIVE_INFINITY;
+    }
+
+    /** Index of the first value at or above. */
+    private static int from(double[] sorted, double value) {
+        int low = 0;
+        int high = sorted.length;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (sorted[middle] < value) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
     }
 
     /** Ascending, of the other channel. */
@@ -79,7 +115,7 @@ public record Rails(double cosLow, double cosHigh, double sinLow, double sinHigh
         double[] at = new double[n];
         int count = 0;
         for (int i = 0; i < n; i++) {
-            if (sign * channel[i] >= from && sign * channel[i] <= to) {
+            if (sign * channel[i] >= from && sign * channel[i] < to) {
                 at[count++] = other[i];
             }
         }

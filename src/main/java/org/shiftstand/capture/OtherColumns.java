@@ -51,7 +51,7 @@ final class OtherColumns {
             return false;
         }
         return switch (column) {
-            case POWER -> survey.isTwoLevel() || survey.isMarks();
+            case POWER -> survey.isTwoLevel() || survey.isConstant();
             case WINDOW -> survey.whole;
             case REQUEST ->
                 survey.isMarks() && (survey.least < 0 || survey.name.strip().equals(Column.REQUEST.header()));
@@ -96,6 +96,12 @@ final class OtherColumns {
         ColumnSurvey survey = all.all().get(i);
         if (survey.isMarks() && survey.least >= 0) {
             take(Column.POWER, i, from, because + "; only 0 and 1");
+        } else if (survey.isConstant()) {
+            take(
+                    Column.POWER,
+                    i,
+                    from.above(0),
+                    because + "; it is " + ColumnSurvey.plain(survey.least) + " in all rows, on where that is above 0");
         } else if (survey.isTwoLevel() || told) {
             double middle = survey.least + (survey.most - survey.least) / 2;
             take(
@@ -127,13 +133,13 @@ final class OtherColumns {
             take(column, i, from, because + "; in " + base + " as the header says" + range);
         } else if (written.filter(milli::equals).isPresent()) {
             take(column, i, from.times(0.001), because + "; in m" + base + " as the header says, times 0.001" + range);
-        } else if (written.isEmpty() && !survey.whole && survey.most >= least && survey.most <= most) {
+        } else if (written.isEmpty() && survey.decimals > 0 && survey.most >= least && survey.most <= most) {
             take(
                     column,
                     i,
                     from,
                     because + "; in " + base + ", since in m" + base + " it would be next to nothing" + range);
-        } else if (written.isEmpty() && !survey.whole && survey.most >= leastMilli && survey.most <= mostMilli) {
+        } else if (written.isEmpty() && survey.decimals > 0 && survey.most >= leastMilli && survey.most <= mostMilli) {
             take(
                     column,
                     i,

@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -65,8 +66,9 @@ final class CharacteriseCommand implements Callable<Integer> {
     @Option(
             names = "--out",
             paramLabel = "DIR",
-            description = "Write profile, draft spec, C header and learned.json to this folder, as far as the captures "
-                    + "give them.")
+            description =
+                    "Write profile, draft spec, C header, learned.json and the page learned.html to this folder, as "
+                            + "far as the captures give them.")
     private @Nullable Path out;
 
     @Option(
@@ -80,8 +82,11 @@ final class CharacteriseCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite files of those names in the folder of --out.")
     private boolean force;
 
+    @Option(names = "--json", description = "Print everything as JSON (specs/schema/learned.schema.json).")
+    private boolean json;
+
     @Override
-    public Integer call() {
+    public Integer call() throws IOException {
         LearningOptions.Said said = learning.said(files);
         FixedPoint unit = fixedPoint();
         JudgeOptions measuring = options.judgeOptions();
@@ -94,12 +99,18 @@ final class CharacteriseCommand implements Callable<Integer> {
             Learned learned = Learning.learn(inputs, said.options(), said.screwLeadMm());
             Traces.Drawn drawn = Traces.of(inputs, learned);
             Learned whole = learned.with(drawn.signatures());
-            LearnedText.of(whole).forEach(to::println);
-            to.println();
             DraftOfLearned draft = DraftOfLearned.of(whole, inputs, sources(open), measuring, written.profile());
-            draft.words().forEach(to::println);
+            if (json) {
+                LearnedFiles.json(whole, draft, unit, System.out);
+                System.out.flush();
+            } else {
+                LearnedText.of(whole).forEach(to::println);
+                to.println();
+                draft.words().forEach(to::println);
+            }
             if (folder != null) {
-                written.write(folder, whole, drawn, draft, unit).forEach(to::println);
+                List<String> files = written.write(folder, whole, drawn, draft, unit);
+                files.forEach(json ? command.commandLine().getErr()::println : to::println);
             }
         } finally {
             open.forEach(JudgeInput::close);

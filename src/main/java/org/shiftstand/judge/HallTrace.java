@@ -28,14 +28,21 @@ public final class HallTrace {
     private static final double GAP_INTERVALS = 1.5;
 
     private final double intervalS;
+    private final double turnsPerCycle;
     private long[] micros = new long[4096];
     private short[] values = new short[4 * 4096];
     private int size;
     private final List<long[]> power = new ArrayList<>(); // at, 1 for on
 
-    /** @param intervalNanos between samples, as configured */
-    public HallTrace(long intervalNanos) {
+    /**
+     * Without samples yet.
+     *
+     * @param intervalNanos between samples, as configured
+     * @param turnsPerCycle turns of the shaft in one electrical turn of the Hall pair
+     */
+    public HallTrace(long intervalNanos, double turnsPerCycle) {
         this.intervalS = intervalNanos / 1e9;
+        this.turnsPerCycle = turnsPerCycle;
     }
 
     /**
@@ -88,7 +95,8 @@ public final class HallTrace {
 
     /** Angles of all samples so far. */
     public Angles decode() {
-        AngleTrack track = HallDecoder.decode(new Source(), DecodeOptions.fromCapture());
+        AngleTrack track =
+                HallDecoder.decode(new Source(), DecodeOptions.fromCapture().withTurnsPerCycle(turnsPerCycle));
         Correction c = track.correction();
         double[] deg = new double[size];
         boolean[] good = new boolean[size];
@@ -105,7 +113,7 @@ public final class HallTrace {
                 }
             }
         }
-        return new Angles(deg, good, jumps, ellipse(c), c.uncertaintyDeg());
+        return new Angles(deg, good, jumps, ellipse(c), c.uncertaintyDeg(), track.cycleDeg());
     }
 
     private static Ellipse ellipse(Correction c) {
@@ -152,13 +160,16 @@ public final class HallTrace {
         private final int jumps;
         private final Ellipse ellipse;
         private final double uncertaintyDeg;
+        private final double cycleDeg;
 
-        private Angles(double[] deg, boolean[] good, int jumps, Ellipse ellipse, double uncertaintyDeg) {
+        private Angles(
+                double[] deg, boolean[] good, int jumps, Ellipse ellipse, double uncertaintyDeg, double cycleDeg) {
             this.deg = deg;
             this.good = good;
             this.jumps = jumps;
             this.ellipse = ellipse;
             this.uncertaintyDeg = uncertaintyDeg;
+            this.cycleDeg = cycleDeg;
         }
 
         /** Angle of a sample; without meaning where it is not {@link #good}. */
@@ -182,6 +193,11 @@ public final class HallTrace {
         /** Standard uncertainty of one angle, degrees. */
         public double uncertaintyDeg() {
             return uncertaintyDeg;
+        }
+
+        /** One electrical turn, degrees of the shaft. */
+        public double cycleDeg() {
+            return cycleDeg;
         }
 
         /** Median of the good samples from {@code from} up to, not with, {@code to}; NaN without any. */

@@ -260,8 +260,9 @@ final class DraftClauses {
     private static String why(RowValues values) {
         return values.isEmpty()
                 ? "no shift shows it"
-                : "too few shifts of one row to tell how it scatters (" + Provenance.shifts(values.count()) + " in "
-                        + values.rows() + " rows)";
+                : "too few shifts of one row to tell how it scatters ("
+                        + Provenance.shifts(values.count())
+                        + (values.rows() == 1 ? ")" : " in " + values.rows() + " rows)");
     }
 
     /** What a unit that does as the profile says shows in shifts that were learned from. */

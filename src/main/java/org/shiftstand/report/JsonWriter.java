@@ -108,6 +108,31 @@ public final class JsonWriter {
         return this;
     }
 
+    /** Numbers in one line; what is not finite is {@code null}. */
+    public JsonWriter decimals(String name, double[] values) {
+        key(name);
+        raw("[");
+        for (int i = 0; i < values.length; i++) {
+            raw(i == 0 ? "" : ", ");
+            raw(Double.isFinite(values[i]) ? JsonNumber.text(values[i]) : "null");
+        }
+        raw("]");
+        return this;
+    }
+
+    /** Whole numbers in one line; what is empty is {@code null}. */
+    public JsonWriter places(String name, List<OptionalInt> values) {
+        key(name);
+        raw("[");
+        for (int i = 0; i < values.size(); i++) {
+            OptionalInt value = values.get(i);
+            raw(i == 0 ? "" : ", ");
+            raw(value.isPresent() ? Integer.toString(value.getAsInt()) : "null");
+        }
+        raw("]");
+        return this;
+    }
+
     public JsonWriter texts(String name, List<String> values) {
         array(name);
         for (String value : values) {

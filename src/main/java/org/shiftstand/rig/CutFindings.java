@@ -106,7 +106,7 @@ final class CutFindings {
         HallTrace.Angles angles = trace.decode();
         double first = rest(trace, angles, homeMicros);
         double last = rest(trace, angles, talk.lastMicros());
-        double turns = Math.rint((first - last) / 360) * 360;
+        double turns = Math.rint((first - last) / angles.cycleDeg()) * angles.cycleDeg();
         if (!(Math.abs(first - last - turns) <= NEAR_HOME_DEG)) {
             return new Finding(
                     Check.COAST,

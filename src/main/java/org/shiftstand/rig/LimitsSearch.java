@@ -76,7 +76,14 @@ public final class LimitsSearch {
         int mostMa = (int) Math.round(CURRENT_MARGIN * plan.currentA() * 1e3);
         RigSession talk;
         try {
-            talk = new RigSession(link, limits(plan.guards(), mostMa), RATE_HZ, BLOCK, plan.currentScaleA(), stop);
+            talk = new RigSession(
+                    link,
+                    limits(plan.guards(), mostMa),
+                    RATE_HZ,
+                    BLOCK,
+                    plan.turnsPerCycle(),
+                    plan.currentScaleA(),
+                    stop);
         } catch (RunEnded e) {
             return new LimitsEnd(Optional.empty(), e.end());
         }
@@ -97,6 +104,7 @@ public final class LimitsSearch {
             }
             TravelWatch travel = new TravelWatch(
                     rig.hallCounts(),
+                    plan.turnsPerCycle(),
                     plan.leastDeg() - plan.originDeg(),
                     plan.mostDeg() - plan.originDeg(),
                     mostA,

@@ -20,6 +20,11 @@ public record ProbePlan(
         return description.map(RigDescription::guards).orElse(RunPlan.SIMULATED_GUARDS);
     }
 
+    /** Turns of the shaft in one electrical turn of the Hall pair. */
+    double turnsPerCycle() {
+        return description.map(rig -> rig.hall().turnsPerCycle()).orElse(1.0);
+    }
+
     double currentScaleA() {
         return description
                 .map(RigDescription::currentScaleA)

@@ -74,7 +74,13 @@ final class ProbeTalks {
 
     RigSession open(HostMessage.Limits limits, int rateHz) {
         RigSession talk = new RigSession(
-                link, limits, Math.min(rateHz, rig.maxSampleRateHz()), BLOCK, plan.currentScaleA(), stop);
+                link,
+                limits,
+                Math.min(rateHz, rig.maxSampleRateHz()),
+                BLOCK,
+                plan.turnsPerCycle(),
+                plan.currentScaleA(),
+                stop);
         last = talk;
         return talk;
     }

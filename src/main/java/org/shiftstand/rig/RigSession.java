@@ -60,6 +60,7 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
     /**
      * Says hello, sets sampling and guards; the supply stays off.
      *
+     * @param turnsPerCycle turns of the shaft in one electrical turn of the Hall pair
      * @param ampsPerCount instead of what the rig states; 0 or below takes the rig's
      * @throws org.shiftstand.link.LinkException where nobody answers
      * @throws RunEnded where the rig refuses, or is in fault
@@ -69,6 +70,7 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
             HostMessage.Limits limits,
             int rateHz,
             int blockSize,
+            double turnsPerCycle,
             double ampsPerCount,
             BooleanSupplier stop) {
         this.link = link;
@@ -76,7 +78,7 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
         rig.hears(this);
         intervalNanos = Math.round(1e9 / rateHz);
         blockMicros = blockSize * intervalNanos / 1000;
-        trace = new HallTrace(intervalNanos);
+        trace = new HallTrace(intervalNanos, turnsPerCycle);
         boolean ready = false;
         try {
             identity = rig.hello();

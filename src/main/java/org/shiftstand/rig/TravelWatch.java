@@ -14,6 +14,7 @@ final class TravelWatch implements RigSession.Watch {
     private static final double SURE_DEG = 45;
 
     private final int middle;
+    private final double turnsPerCycle;
     private final double leastDeg;
     private final double mostDeg;
     private final double mostA;
@@ -29,12 +30,14 @@ final class TravelWatch implements RigSession.Watch {
 
     /**
      * @param hallCounts the converter's full range
+     * @param turnsPerCycle turns of the shaft in one electrical turn of the Hall pair
      * @param leastDeg farthest outboard, degrees from where the shaft stands at first; below 0
      * @param mostDeg farthest inboard; above 0
      * @param mostA a current above this for {@code forS} ends it
      */
-    TravelWatch(int hallCounts, double leastDeg, double mostDeg, double mostA, double forS) {
+    TravelWatch(int hallCounts, double turnsPerCycle, double leastDeg, double mostDeg, double mostA, double forS) {
         this.middle = hallCounts / 2;
+        this.turnsPerCycle = turnsPerCycle;
         this.leastDeg = leastDeg;
         this.mostDeg = mostDeg;
         this.mostA = mostA;
@@ -64,7 +67,7 @@ final class TravelWatch implements RigSession.Watch {
         blindFrom = -1;
         double deg = Math.toDegrees(Math.atan2(hallSin - middle, hallCos - middle));
         if (known) {
-            turnedDeg += Math.IEEEremainder(deg - lastDeg, 360);
+            turnedDeg += turnsPerCycle * Math.IEEEremainder(deg - lastDeg, 360);
         }
         lastDeg = deg;
         known = true;

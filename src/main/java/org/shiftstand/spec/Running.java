@@ -38,6 +38,7 @@ interface Running {
             case PROPORTION -> Optional.of(new Hits(clause, true));
             case REPEATABILITY -> Optional.of(new OfAxis(Positions::repeatability));
             case REVERSAL -> Optional.of(new OfAxis(Positions::reversal));
+            // the last is about two runs, of which this is one
             case EVERY,
                     MINIMUM,
                     MAXIMUM,

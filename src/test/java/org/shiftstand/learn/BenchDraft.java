@@ -1,5 +1,6 @@
 package org.shiftstand.learn;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -14,20 +15,37 @@ import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.SpecReader;
 
-/** A source learned from, and what is written of it. */
-record BenchDraft(Learned learned, Profile profile, Remeasured again, String specText, Spec spec) {
+/** Sources learned from, and what is written of them. */
+record BenchDraft(Learned learned, Profile profile, String specText, Spec spec, List<Proof> proofs) {
     static BenchDraft of(SampleSource source, String name, JudgeOptions options) {
-        LearningInput input = new LearningInput(
-                name, "unit", Map.of(), Measuring.measure(source, Optional.empty(), options), OptionalInt.empty());
-        Learned learned = Learning.learn(List.of(input), LearnOptions.of("drive"), OptionalDouble.of(2.4));
+        return of(List.of(source), List.of(input(source, name, "unit", options)), options);
+    }
+
+    static BenchDraft of(List<SampleSource> sources, List<LearningInput> inputs, JudgeOptions options) {
+        Learned learned = Learning.learn(inputs, LearnOptions.of("drive"), OptionalDouble.of(2.4));
         Profile profile = ProfileReader.read(TextFile.of(
                 "drive.profile.yaml", ProfileText.of(learned).whole().orElseThrow()));
-        Remeasured again = Remeasured.of(source, input, learned.sources().get(0), profile, options);
-        String text = DraftSpec.of(learned, profile, "drive.profile.yaml", List.of(again));
-        return new BenchDraft(learned, profile, again, text, SpecReader.read(TextFile.of("drive.spec.yaml", text)));
+        List<Remeasured> again = new ArrayList<>();
+        for (int i = 0; i < sources.size(); i++) {
+            again.add(Remeasured.of(
+                    sources.get(i), inputs.get(i), learned.sources().get(i), profile, options));
+        }
+        String text = DraftSpec.of(learned, profile, "drive.profile.yaml", again);
+        Spec spec = SpecReader.read(TextFile.of("drive.spec.yaml", text));
+        return new BenchDraft(
+                learned,
+                profile,
+                text,
+                spec,
+                again.stream().map(source -> Proof.of(spec, profile, source)).toList());
+    }
+
+    static LearningInput input(SampleSource source, String name, String unit, JudgeOptions options) {
+        return new LearningInput(
+                name, unit, Map.of(), Measuring.measure(source, Optional.empty(), options), OptionalInt.empty());
     }
 
     Proof proof() {
-        return Proof.of(spec, profile, again);
+        return proofs.get(0);
     }
 }

@@ -2,6 +2,8 @@ package org.shiftstand.learn;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -12,6 +14,8 @@ import org.shiftstand.capture.SampleSource;
 import org.shiftstand.judge.Judge;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judgement;
+import org.shiftstand.profile.Profile;
+import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.sim.SimulatedRun;
 import org.shiftstand.spec.SpecLint;
 import org.shiftstand.spec.Verdict;
@@ -54,6 +58,51 @@ class BenchDraftTest {
         assertThat(faulty.reason())
                 .startsWith("1 of " + draft.spec().clauses().size() + " clauses fails; overtravel-3-4, pair 3→4: 20")
                 .contains("too small (3 of 3 shifts outside)");
+    }
+
+    @Test
+    void bounds_from_three_units_hold_for_a_fourth_and_not_for_one_that_stops_overtravelling() {
+        Profile tarn = ProfileReader.find("tarn-drive");
+        List<SampleSource> sources = new ArrayList<>();
+        List<LearningInput> inputs = new ArrayList<>();
+        for (int unit = 1; unit <= 3; unit++) {
+            sources.add(SimulatedRun.of(tarn, "seed=" + (20 + unit), 6));
+            inputs.add(BenchDraft.input(sources.get(unit - 1), "file-" + unit, "TD-" + unit, JudgeOptions.defaults()));
+        }
+
+        BenchDraft draft = BenchDraft.of(sources, inputs, JudgeOptions.defaults());
+
+        assertThat(draft.spec().title()).isEqualTo("drive, draft as learned; 3 units");
+        assertThat(draft.specText()).doesNotContain("says nothing of others");
+        assertThat(draft.proofs())
+                .allSatisfy(
+                        proof -> assertThat(proof.verdict()).as(proof.reason()).hasValue(Verdict.PASS));
+        Judgement fourth = judged(draft, "seed=24");
+        assertThat(fourth.verdict()).as(fourth.reason()).isEqualTo(Verdict.PASS);
+        Judgement faulty = judged(draft, "seed=24,fault=overtravel-missing,pair=2-1,amount=100");
+        assertThat(faulty.verdict()).isEqualTo(Verdict.FAIL);
+        assertThat(faulty.reason()).contains("overtravel-2-1");
+    }
+
+    @Test
+    void a_capture_of_a_part_of_the_cassette_is_proved_by_the_clauses_it_can_show() {
+        Profile tarn = ProfileReader.find("tarn-drive");
+        List<SampleSource> sources =
+                List.of(SimulatedRun.of(tarn, "seed=11", 6), SimulatedRun.of(tarn, "seed=12", 6, 4));
+        List<LearningInput> inputs = List.of(
+                BenchDraft.input(sources.get(0), "whole", "TD-1", JudgeOptions.defaults()),
+                BenchDraft.input(sources.get(1), "part", "TD-1", JudgeOptions.defaults()));
+
+        BenchDraft draft = BenchDraft.of(sources, inputs, JudgeOptions.defaults());
+
+        Proof whole = draft.proofs().get(0);
+        Proof part = draft.proofs().get(1);
+        assertThat(whole.verdict()).as(whole.reason()).hasValue(Verdict.PASS);
+        assertThat(whole.notShown()).isEmpty();
+        assertThat(part.verdict()).as(part.reason()).hasValue(Verdict.PASS);
+        assertThat(part.notShown())
+                .contains("overtravel-4-5", "overtravel-10-9")
+                .doesNotContain("overtravel-3-4");
     }
 
     private static Judgement judged(BenchDraft draft, String unit) {

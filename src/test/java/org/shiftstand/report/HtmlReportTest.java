@@ -464,7 +464,7 @@ class HtmlReportTest {
     }
 
     /** A page, parsed as XML. */
-    private static final class Page {
+    static final class Page {
         private static final Pattern OUTSIDE = Pattern.compile(
                 "(?i)<(script|link|iframe|object|embed|img|base|form|image|use|foreignObject)\\b|@import|url\\(|\\ssrc=|javascript:");
         private final String html;
