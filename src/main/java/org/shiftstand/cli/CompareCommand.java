@@ -92,8 +92,8 @@ final class CompareCommand implements Callable<Integer> {
             names = "--margin",
             paramLabel = "MEASURE=…",
             description = "Largest difference allowed: landing=6deg of means, landing:spread=1.5 of spreads (ratio), "
-                    + "overtravel:proportion=10%% of how often it comes. By sprocket and direction. Goes before the "
-                    + "spec's. May be repeated.")
+                    + "overtravel:proportion=10%% of how often it comes. Goes before the spec's, whose shifts and "
+                    + "groups stay; else by sprocket and direction. May be repeated.")
     private List<String> margins = new ArrayList<>();
 
     @Option(
