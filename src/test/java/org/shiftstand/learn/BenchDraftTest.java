@@ -2,10 +2,18 @@ package org.shiftstand.learn;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.zip.GZIPInputStream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.shiftstand.capture.CsvCapture;
@@ -19,6 +27,7 @@ import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.sim.SimulatedRun;
 import org.shiftstand.spec.SpecLint;
 import org.shiftstand.spec.Verdict;
+import tools.jackson.databind.json.JsonMapper;
 
 /** Drafts of the bench captures: learned from two cycles of three, proved on the third. */
 class BenchDraftTest {
@@ -44,6 +53,46 @@ class BenchDraftTest {
         assertThat(proof.shifts())
                 .isEqualTo(draft.learned().sources().get(0).heldBack())
                 .isGreaterThan(30);
+    }
+
+    @Test
+    void learned_from_the_first_half_of_bench_a_the_second_half_passes(@TempDir Path folder) throws IOException {
+        List<String> lines = lines("bench-a.csv.gz");
+        int half = startOfCycleFour(lines);
+        Path first = Files.write(folder.resolve("first.csv"), lines.subList(0, half));
+        List<String> rest = new ArrayList<>(lines.subList(half, lines.size()));
+        rest.add(0, lines.get(0));
+        Path second = Files.write(folder.resolve("second.csv"), rest);
+
+        try (SampleSource learnedFrom = CsvCapture.open(first, CsvOptions.usual());
+                SampleSource unseen = CsvCapture.open(second, CsvOptions.usual())) {
+            BenchDraft draft = BenchDraft.of(learnedFrom, "first.csv", JudgeOptions.defaults());
+            Judgement judgement = Judge.judge(
+                            unseen, draft.spec(), Optional.of(draft.profile()), JudgeOptions.defaults())
+                    .judgement();
+
+            assertThat(draft.learned().sources().get(0).learned()).isEqualTo(36);
+            assertThat(judgement.table().shifts()).hasSize(54);
+            assertThat(judgement.verdict()).as(judgement.reason()).isEqualTo(Verdict.PASS);
+        }
+    }
+
+    private static List<String> lines(String capture) throws IOException {
+        try (var reader = new BufferedReader(new InputStreamReader(
+                new GZIPInputStream(Files.newInputStream(BenchLearning.path(capture))), StandardCharsets.UTF_8))) {
+            return reader.lines().toList();
+        }
+    }
+
+    /** The row a third of a second before the first request of cycle 4, by the capture's truth. */
+    private static int startOfCycleFour(List<String> lines) throws IOException {
+        var truth = JsonMapper.shared().readTree(Files.readString(BenchLearning.path("bench-a.truth.json")));
+        double atS = truth.get("shifts").get(54).get("request_s").asDouble() - 0.3;
+        int row = 1;
+        while (Double.parseDouble(lines.get(row).split(",")[0]) < atS) {
+            row++;
+        }
+        return row;
     }
 
     @Test
