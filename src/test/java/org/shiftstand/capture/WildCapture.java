@@ -124,7 +124,7 @@ final class WildCapture {
                         .plusNanos(s.timeS.scaleByPowerOfTen(9).longValueExact())));
     }
 
-    /** Counts at 512 Hz; what the logger left out while the sensors were off is left out of the count too. */
+    /** Counts at 512 Hz, on while the sensors are off and nothing is written. */
     static Col index(String header) {
         return new Col(header, "", s -> Long.toString(Math.round(512 * s.timeS.doubleValue())));
     }
