@@ -10,6 +10,8 @@ import org.shiftstand.document.Problem;
 
 /** Which field of a row holds which column, found from the header row; all its problems at once. */
 final class CsvHeader {
+    private static final String MISSING = "no column";
+
     private final List<String> fields;
     private final Column[] columnOf;
     private final List<String> notices = new ArrayList<>();
@@ -58,6 +60,10 @@ final class CsvHeader {
                 problems.add(new Problem(file, line, 1, missing(column, wanted, fields)));
             }
         }
+        if (problems.stream().anyMatch(p -> p.text().startsWith(MISSING))) {
+            problems.add(new Problem(
+                    file, 0, 0, "a capture of another logger? See what it is: shiftstand import --dry-run " + file));
+        }
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }
@@ -67,7 +73,7 @@ final class CsvHeader {
     }
 
     private static String missing(Column column, String wanted, List<String> fields) {
-        String text = "no column '" + wanted + "'"
+        String text = MISSING + " '" + wanted + "'"
                 + (wanted.equals(column.header()) ? "" : " (for " + column.header() + ")")
                 + "; expected a header row with time_s, hall_sin and hall_cos, found " + found(fields) + "."
                 + Nearest.hint(wanted, fields.stream().map(String::strip).toList());

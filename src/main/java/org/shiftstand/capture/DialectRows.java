@@ -18,7 +18,10 @@ final class DialectRows {
     private static final int NO_POWER = 1000;
 
     private final Map<String, Integer> places;
-    private final int width;
+    /** Fields of a row: as many as the header has, without one as many as the first row. */
+    private int width;
+
+    private final boolean header;
     private final RowStage stage;
     private final RowCheck check;
     private final CsvProblems problems;
@@ -40,6 +43,7 @@ final class DialectRows {
             List<String> notices) {
         this.places = places;
         this.width = width;
+        header = dialect.format().header();
         this.stage = stage;
         this.check = check;
         this.problems = problems;
@@ -159,22 +163,20 @@ final class DialectRows {
         while (width > 0 && count > width && fields.isBlank(b, count - 1)) {
             count--; // a delimiter at the end of the row
         }
-        if (width > 0 ? count == width : count >= needed) {
+        if (width == 0 && count >= needed) {
+            width = count;
+        }
+        if (count == width) {
             return true;
         }
         if (last && count < Math.max(width, needed)) {
             cut(line, "it has " + count + " of " + Math.max(width, needed) + " fields");
-        } else if (width > 0) {
-            problems.add(
-                    line,
-                    1,
-                    "the row has " + count + (count == 1 ? " field" : " fields") + "; the header has " + width
-                            + ". Nothing was measured. Remove or repair the row.");
         } else {
             problems.add(
                     line,
                     1,
-                    "the row has " + count + (count == 1 ? " field" : " fields") + "; expected at least " + needed
+                    "the row has " + count + (count == 1 ? " field" : " fields") + "; the "
+                            + (header ? "header has " : "first sample has ") + Math.max(width, needed)
                             + ". Nothing was measured. Remove or repair the row.");
         }
         return false;

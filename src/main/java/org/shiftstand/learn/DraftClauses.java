@@ -237,7 +237,11 @@ final class DraftClauses {
             return;
         }
         tolerance(Measure.CLEARANCE, values, Tolerance.Sides.LOWER).ifPresent(t -> {
-            Reach reach = new Reach(Math.max(0, t.low()), Double.POSITIVE_INFINITY);
+            Reach reach = new Reach(Math.max(0, t.low()), Double.POSITIVE_INFINITY)
+                    .with(values.least(), values.least(), "the least value learned from");
+            for (OptionalDouble nominal : nominals(Measure.CLEARANCE, shift -> true)) {
+                reach = reach.with(nominal.orElseThrow(), nominal.orElseThrow(), "the profile's own value");
+            }
             add(new DraftClause(
                     "clearance",
                     Measure.CLEARANCE.key(),
@@ -271,7 +275,7 @@ final class DraftClauses {
                 .flatMap(source -> source.learning().stream())
                 .filter(takes)
                 .map(shift -> new NominalShift(profile, shift.from(), shift.to()))
-                .filter(shift -> measure != Measure.HOLD || shift.overtravels().orElse(false))
+                .filter(shift -> measure != Measure.HOLD || shift.overtravels().orElse(true))
                 .map(shift -> shift.get(measure))
                 .filter(OptionalDouble::isPresent)
                 .distinct()

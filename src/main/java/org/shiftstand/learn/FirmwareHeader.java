@@ -92,7 +92,8 @@ public final class FirmwareHeader {
         line("#define " + upper + "_UNKNOWN_COUNT " + table.unknown());
         if (table.unknown() > 0) {
             line("#if !defined(" + upper + "_ACCEPT_UNKNOWN) && (defined(__GNUC__) || defined(_MSC_VER))");
-            line("#pragma message(\"" + lower + "_learned.h: " + table.unknown() + " places of the table are " + upper
+            line("#pragma message(\"" + lower + "_learned.h: " + table.unknown()
+                    + (table.unknown() == 1 ? " place of the table is " : " places of the table are ") + upper
                     + "_UNKNOWN; define " + upper + "_ACCEPT_UNKNOWN once the firmware handles them\")");
             line("#endif");
         }
@@ -107,13 +108,7 @@ public final class FirmwareHeader {
 
     private void dwell() {
         dwell(learned.hold(), table.dwellMs());
-        Dwell rest = learned.restHold();
-        dwell(
-                rest,
-                rest.overall()
-                        .estimate()
-                        .map(e -> OptionalInt.of((int) Math.rint(Figure.profileMs(e.mean()))))
-                        .orElse(OptionalInt.empty()));
+        dwell(learned.restHold(), table.restDwellMs());
         line("");
     }
 

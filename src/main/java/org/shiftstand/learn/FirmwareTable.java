@@ -13,6 +13,7 @@ import java.util.OptionalInt;
  * @param inboard overtravel 1→2 … N−1→N, 0 for none; empty where not known
  * @param outboard overtravel N→N−1 … 2→1, likewise
  * @param dwellMs time after arrival within {@code dwellWithinDeg}, 0…65534 ms; empty where not learned
+ * @param restDwellMs the same within {@code restDwellWithinDeg}
  * @param rows each row's own dwell where rows differ: inboard, then outboard; empty where one value does for all
  */
 public record FirmwareTable(
@@ -23,6 +24,8 @@ public record FirmwareTable(
         List<OptionalInt> outboard,
         OptionalInt dwellMs,
         double dwellWithinDeg,
+        OptionalInt restDwellMs,
+        double restDwellWithinDeg,
         List<OptionalInt> rows) {
     /** The greatest dwell that a uint16_t holds beside its mark for unknown. */
     static final int MOST_MS = 65_534;
@@ -82,12 +85,10 @@ public record FirmwareTable(
                             .toList(),
                     in.stream().map(this::overtravel).toList(),
                     out.stream().map(this::overtravel).toList(),
-                    learned.hold()
-                            .overall()
-                            .estimate()
-                            .map(e -> milliseconds("dwell", e.mean()))
-                            .orElse(OptionalInt.empty()),
+                    dwell(learned.hold()),
                     learned.hold().withinDeg(),
+                    dwell(learned.restHold()),
+                    learned.restHold().withinDeg(),
                     rows);
             return new Made(table, tooLarge);
         }
@@ -95,6 +96,13 @@ public record FirmwareTable(
         private OptionalInt overtravel(LearnedStep step) {
             return TableValue.of(step)
                     .map(deg -> angle("overtravel " + step.name(), deg))
+                    .orElse(OptionalInt.empty());
+        }
+
+        private OptionalInt dwell(Dwell dwell) {
+            return dwell.overall()
+                    .estimate()
+                    .map(e -> milliseconds("dwell within " + Figure.deg(dwell.withinDeg()), e.mean()))
                     .orElse(OptionalInt.empty());
         }
 

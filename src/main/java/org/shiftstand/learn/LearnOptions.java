@@ -43,6 +43,7 @@ public record LearnOptions(
         margins.put(Measure.TRAVEL_TIME, 0.060);
         margins.put(Measure.SETTLE_TIME, 0.100);
         margins.put(Measure.CREEP, 15.0);
+        margins.put(Measure.WAKE_UP_ERROR, 5.0);
         margins.put(Measure.PEAK_CURRENT, 1.0);
         return new LearnOptions(name, 0.999, 0.95, margins, 0.10, java.util.OptionalDouble.empty());
     }

@@ -119,7 +119,7 @@ public final class ProfileText {
                         estimate -> {
                             comment("hold: time after arrival within " + Figure.deg(hold.withinDeg()) + ", "
                                     + Figure.plusMinus(estimate.halfWidth(), Unit.S) + ", sd "
-                                    + Figure.of(estimate.sd(), Unit.S) + ", "
+                                    + Figure.fine(estimate.sd(), Unit.S) + ", "
                                     + Provenance.shifts(estimate.n()) + "; " + common(hold) + restHold());
                             line("hold: " + Figure.of(estimate.mean(), Unit.S));
                         },

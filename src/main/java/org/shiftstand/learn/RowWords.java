@@ -14,7 +14,7 @@ final class RowWords implements OvertravelPattern.Cases<String> {
     public String programmed(OvertravelPattern.Programmed row) {
         Estimated.Estimate achieved = row.achieved();
         return Figure.plusMinus(row.programmedHalfWidthDeg(), Unit.DEG) + "; achieved " + Figure.deg(achieved.mean())
-                + ", sd " + Figure.deg(achieved.sd()) + ", in all of " + Provenance.shifts(achieved.n())
+                + ", sd " + Figure.fine(achieved.sd(), Unit.DEG) + ", in all of " + Provenance.shifts(achieved.n())
                 + unseen("without it", row.largestUnseenRate());
     }
 

@@ -274,6 +274,8 @@ public final class LearnedJson {
                 .places("overtravelOutboard", table.outboard())
                 .field("dwellAfterArrivalWithinDeg", table.dwellWithinDeg())
                 .field("dwellMs", table.dwellMs())
+                .field("restDwellAfterArrivalWithinDeg", table.restDwellWithinDeg())
+                .field("restDwellMs", table.restDwellMs())
                 .places("dwellByRowMs", table.rows())
                 .endObject();
     }

@@ -170,7 +170,9 @@ class BadCaptureTest {
                             + " time_s=HEADER.\n"
                             + "tarn-0042.csv:1:1: no column 'hall_sin'; expected a header row with time_s, hall_sin and"
                             + " hall_cos, found time, hall_sine, hall_cos. Did you mean 'hall_sine'? Name it with --column"
-                            + " hall_sin=HEADER.");
+                            + " hall_sin=HEADER.\n"
+                            + "tarn-0042.csv: a capture of another logger? See what it is: shiftstand import --dry-run"
+                            + " tarn-0042.csv");
         }
 
         @Test

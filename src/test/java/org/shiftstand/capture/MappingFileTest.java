@@ -62,8 +62,10 @@ class MappingFileTest {
         assertThat(dialect.time()).isEqualTo(new TimeFrom.Numbers("t [ms]", TimeFrom.TimeUnit.MS, true));
         assertThat(dialect.columns().get("hall_sin"))
                 .isEqualTo(new ColumnFrom("S+", Optional.of("S-"), 1, OptionalDouble.empty()));
-        assertThat(dialect.columns().get("hall_power").onAbove()).hasValue(1.65);
-        assertThat(dialect.columns().get("current_a").scale()).isEqualTo(0.001);
+        assertThat(dialect.columns().get("hall_power"))
+                .isEqualTo(ColumnFrom.of("EN").above(1.65));
+        assertThat(dialect.columns().get("current_a"))
+                .isEqualTo(ColumnFrom.of("I (mA)").times(0.001));
         assertThat(dialect.periodsPerTurn()).hasValue(2);
     }
 
@@ -111,8 +113,8 @@ class MappingFileTest {
                                 + " quotes where it is a number",
                         "logger.mapping.yaml:8:3: unknown key 'hall_cosine' in columns; expected one of hall_sin, hall_cos,"
                                 + " hall_power, window, current_a, supply_v, request. Did you mean 'hall_cos'?",
-                        "logger.mapping.yaml:9:36: scale is 0.0; expected a number other than 0",
-                        "logger.mapping.yaml:10:35: scale is 2 V; expected a bare number such as 0.001",
+                        "logger.mapping.yaml:9:34: scale is 0.0; expected a number other than 0",
+                        "logger.mapping.yaml:10:33: scale is 2 V; expected a bare number such as 0.001",
                         "logger.mapping.yaml:11:19: periods-per-turn is the number 0.5; expected a whole number from 1 to 64",
                         "logger.mapping.yaml:12:1: unknown key 'turns' in a mapping file; expected one of mapping, version,"
                                 + " delimiter, decimal, grouping, header, time, columns, periods-per-turn.");

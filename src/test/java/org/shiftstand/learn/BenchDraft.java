@@ -1,5 +1,6 @@
 package org.shiftstand.learn;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -15,14 +16,28 @@ import org.shiftstand.spec.Spec;
 import org.shiftstand.spec.SpecReader;
 
 /** Sources learned from, and what is written of them. */
-record BenchDraft(Learned learned, Drafts drafts) {
+record BenchDraft(Learned learned, Profile profile, String specText, Spec spec, List<Proof> proofs) {
     static BenchDraft of(SampleSource source, String name, JudgeOptions options) {
         return of(List.of(source), List.of(input(source, name, "unit", options)), options);
     }
 
     static BenchDraft of(List<SampleSource> sources, List<LearningInput> inputs, JudgeOptions options) {
         Learned learned = Learning.learn(inputs, LearnOptions.of("drive"), OptionalDouble.of(2.4));
-        return new BenchDraft(learned, Drafts.of(learned, inputs, sources, options, FixedPoint.CENTIDEGREES));
+        Profile profile = ProfileReader.read(TextFile.of(
+                "drive.profile.yaml", ProfileText.of(learned).whole().orElseThrow()));
+        List<Remeasured> again = new ArrayList<>();
+        for (int i = 0; i < sources.size(); i++) {
+            again.add(Remeasured.of(
+                    sources.get(i), inputs.get(i), learned.sources().get(i), profile, options));
+        }
+        String text = DraftSpec.of(learned, profile, "drive.profile.yaml", again);
+        Spec spec = SpecReader.read(TextFile.of("drive.spec.yaml", text));
+        return new BenchDraft(
+                learned,
+                profile,
+                text,
+                spec,
+                again.stream().map(source -> Proof.of(spec, profile, source)).toList());
     }
 
     static LearningInput input(SampleSource source, String name, String unit, JudgeOptions options) {
@@ -30,20 +45,7 @@ record BenchDraft(Learned learned, Drafts drafts) {
                 name, unit, Map.of(), Measuring.measure(source, Optional.empty(), options), OptionalInt.empty());
     }
 
-    Profile profile() {
-        return ProfileReader.read(
-                TextFile.of("drive.profile.yaml", drafts.profile().whole().orElseThrow()));
-    }
-
-    String specText() {
-        return drafts.spec().whole().orElseThrow();
-    }
-
-    Spec spec() {
-        return SpecReader.read(TextFile.of("drive.spec.yaml", specText()));
-    }
-
     Proof proof() {
-        return drafts.proofs().get(0);
+        return proofs.get(0);
     }
 }

@@ -101,13 +101,27 @@ class DraftSpecTest {
                     .hasValue(-35);
         }
 
-        /** F of 1 and 30 degrees of freedom, 99.9 %, is 13.293 (SciPy); 5 √13.293 = 18.23. */
+        /** F of 1 and 30 degrees of freedom, 99.9 %, is 13.293 (SciPy); 5 √13.293 = 18.23. One sprocket: both clauses alike. */
         @Test
-        void of_spread_are_what_that_of_as_many_shifts_as_needed_stays_below() {
-            Clause clause = clause(spec(two(), shifts(262).source("a", "TD-1")), "landing-spread-inboard");
+        void of_spread_are_what_that_of_two_more_shifts_stays_below() {
+            Spec spec = spec(two(), shifts(262).source("a", "TD-1"));
 
-            assertThat(clause.bound().atMost()).hasValue(18.3);
-            assertThat(clause.needs()).hasValue(2);
+            assertThat(clause(spec, "landing-spread-inboard").bound().atMost()).hasValue(18.3);
+            assertThat(clause(spec, "landing-spread-inboard").needs()).hasValue(2);
+            assertThat(clause(spec, "landing-spread-pooled-outboard").bound().atMost())
+                    .hasValue(18.3);
+        }
+
+        /** Of three sprockets: F(1, 30) at 1 − 0.001/3 is 16.397, 5 √16.397 = 20.25; F(3, 30) at 99.9 % is 7.054, 13.28. */
+        @Test
+        void of_spread_allow_for_the_number_of_sprockets() {
+            MadeLearned made = MadeLearned.four().scatter(Measure.LANDING, 5, 30);
+            Spec spec = spec(made, MadeShifts.of(4).source("a", "TD-1"));
+
+            assertThat(clause(spec, "landing-spread-inboard").bound().atMost()).hasValue(21);
+            assertThat(clause(spec, "landing-spread-pooled-inboard").bound().atMost())
+                    .hasValue(13.3);
+            assertThat(clause(spec, "landing-spread-pooled-inboard").needs()).hasValue(6);
         }
 
         @Test
@@ -176,7 +190,7 @@ class DraftSpecTest {
 
             assertThat(text(made, shifts(262).source("a", "TD-1")))
                     .contains(
-                            "# no bound for overtravel 1→2: too few shifts of one row to tell how it scatters (4 shifts"
+                            "# no bound for overtravel 1→2: too few shifts of one row to tell how it scatters (4 shifts)"
                                     + "\n");
         }
     }
@@ -201,7 +215,7 @@ class DraftSpecTest {
             assertThat(proof(shifts(262)).verdict()).hasValue(Verdict.NO_VERDICT); // of one shift there is no spread
             assertThat(proof(shifts(200)).verdict()).hasValue(Verdict.FAIL);
             assertThat(proof(shifts(200)).reason())
-                    .startsWith("1 of 7 clauses fails on 2 shifts held back; overtravel-1-2: pair 1→2: 200 deg");
+                    .startsWith("1 of 9 clauses fails on 2 shifts held back; overtravel-1-2: pair 1→2: 200 deg");
         }
 
         @Test

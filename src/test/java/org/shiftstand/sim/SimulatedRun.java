@@ -16,11 +16,15 @@ public final class SimulatedRun {
      * @param options as after {@code sim:}
      */
     public static SampleSource of(Profile profile, String options, int sweeps) {
+        return of(profile, options, sweeps, profile.sprockets());
+    }
+
+    /** The same over sprockets 1 to {@code last} alone. */
+    public static SampleSource of(Profile profile, String options, int sweeps, int last) {
         SimulatedLink link = new SimulatedLink(profile, SimOptions.parse(options));
-        int n = profile.sprockets();
-        Session session = new Session(link).armed(512, 64).walk(-1, 1).sweeps(n, sweeps);
+        Session session = new Session(link).armed(512, 64).walk(-1, 1).sweeps(last, sweeps);
         List<int[]> script = new ArrayList<>(List.of(new int[] {2, 1, 0}));
-        script.addAll(SimulatedCapture.sweeps(n, sweeps));
+        script.addAll(SimulatedCapture.sweeps(last, sweeps));
         return SimulatedCapture.of(session, script);
     }
 }
