@@ -1,6 +1,9 @@
 package org.shiftstand.angle;
 
+import java.util.Arrays;
+import java.util.HashSet;
 import java.util.Optional;
+import java.util.Set;
 
 /** Fits the correction of a Hall pair to what one pass over a capture has kept. */
 final class CaptureFit {
@@ -11,6 +14,11 @@ final class CaptureFit {
     private static final double CLOUD_DEG = 2;
 
     private static final int FEWEST_STRETCHES = 8;
+    /** A circle spans its diameter, a part of one less: a fit with so much less of a radius is of something else. */
+    private static final double LEAST_REACH = 0.5;
+    /** Across what the outputs span. */
+    private static final int CELLS = 48;
+
     /** An output that shows less of the circle than this adds no more uncertainty than one that shows as much. */
     private static final double LEAST_PART = 0.2;
 
@@ -19,6 +27,7 @@ final class CaptureFit {
     private final Rails rails;
 
     CaptureFit(Stretches stretches, double turnsPerCycle) {
+        stretches.dropStill();
         this.stretches = stretches;
         this.turnsPerCycle = turnsPerCycle;
         this.rails = stretches.stretches() >= FEWEST_STRETCHES
@@ -72,7 +81,41 @@ final class CaptureFit {
     private Optional<Ellipse> fitPowered() {
         ThinnedPairs all = stretches.powered();
         Shown shown = shown(all.cos, all.sin, all.size());
-        return Ellipse.fit(shown.cos, shown.sin, shown.n);
+        Optional<Ellipse> fitted = Ellipse.fit(shown.cos, shown.sin, shown.n);
+        if (fitted.isPresent() && fitted.get().radius() >= LEAST_REACH * halfReach(shown)) {
+            return fitted;
+        }
+        // a shaft that mostly rests: the cloud of one rest outweighs the circle
+        Shown evened = evened(shown);
+        return Ellipse.fit(evened.cos, evened.sin, evened.n).or(() -> fitted);
+    }
+
+    /** Half of what the wider output spans, a hundredth of its values at each end left out. */
+    private static double halfReach(Shown shown) {
+        return Math.max(half(shown.cos, shown.n), half(shown.sin, shown.n));
+    }
+
+    private static double half(double[] values, int n) {
+        double[] sorted = Arrays.copyOf(values, n);
+        Arrays.sort(sorted);
+        return n == 0 ? 0 : (sorted[n - 1 - n / 100] - sorted[n / 100]) / 2;
+    }
+
+    /** One pair of each cell of a grid: how long the shaft stayed somewhere no longer counts. */
+    private static Shown evened(Shown shown) {
+        double cell = halfReach(shown) / (CELLS / 2.0);
+        double[] x = new double[shown.n];
+        double[] y = new double[shown.n];
+        Set<Long> taken = new HashSet<>();
+        int left = 0;
+        for (int i = 0; i < shown.n && cell > 0; i++) {
+            long key = (long) Math.floor(shown.cos[i] / cell) * 1_000_003L + (long) Math.floor(shown.sin[i] / cell);
+            if (taken.add(key)) {
+                x[left] = shown.cos[i];
+                y[left++] = shown.sin[i];
+            }
+        }
+        return new Shown(x, y, left);
     }
 
     /** Pairs of which no output is clipped. */

@@ -124,7 +124,51 @@ final class Stretches {
     }
 
     private static void copy(double[] array, int s) {
-        System.arraycopy(array, 2 * s * KNOTS, array, s * KNOTS, KNOTS);
+        copy(array, 2 * s, s);
+    }
+
+    private static void copy(double[] array, int from, int to) {
+        System.arraycopy(array, from * KNOTS, array, to * KNOTS, KNOTS);
+    }
+
+    /**
+     * Drops stretches that went nowhere, where they are many: before the first motion the noise of a rest is all the range
+     * there is, and its knots are no motion. At high rates that is most of a short capture.
+     */
+    void dropStill() {
+        if (stretches == 0) {
+            return;
+        }
+        double range = Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low());
+        boolean[] still = new boolean[stretches];
+        int n = 0;
+        for (int s = 0; s < stretches; s++) {
+            // 24 knots of 9 degrees span two thirds of the range
+            still[s] = Math.max(span(cos, s), span(sin, s)) < range / 4;
+            n += still[s] ? 1 : 0;
+        }
+        if (n * 5 <= stretches) {
+            return;
+        }
+        int kept = 0;
+        for (int s = 0; s < stretches; s++) {
+            if (!still[s]) {
+                copy(timeS, s, kept);
+                copy(cos, s, kept);
+                copy(sin, s, kept++);
+            }
+        }
+        stretches = kept;
+    }
+
+    private static double span(double[] values, int stretch) {
+        double low = Double.POSITIVE_INFINITY;
+        double high = Double.NEGATIVE_INFINITY;
+        for (int i = stretch * KNOTS; i < (stretch + 1) * KNOTS; i++) {
+            low = Math.min(low, values[i]);
+            high = Math.max(high, values[i]);
+        }
+        return high - low;
     }
 
     int stretches() {

@@ -24,6 +24,7 @@ final class ColumnSurvey {
     boolean whole = true;
     boolean byOne = true;
     int decimals;
+    int leastDecimals = Integer.MAX_VALUE;
     /** The first two values that differ, and whether there is a third. */
     private double one = Double.NaN;
 
@@ -69,6 +70,7 @@ final class ColumnSurvey {
         whole &= value == Math.rint(value);
         marks &= value == 0 || value == 1 || value == -1;
         decimals = Math.max(decimals, read.isExact() ? read.decimals() : 0);
+        leastDecimals = Math.min(leastDecimals, read.isExact() ? read.decimals() : 0);
         extremes(value);
         if (Double.isNaN(one)) {
             one = value;

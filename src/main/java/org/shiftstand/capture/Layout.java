@@ -92,10 +92,13 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
         int width = 0;
         int times = 0;
         for (List<String> row : tail) {
-            int same = (int) tail.stream().filter(r -> r.size() == row.size()).count();
+            int same = (int) tail.stream()
+                    .filter(r ->
+                            Heading.trimmed(r).size() == Heading.trimmed(row).size())
+                    .count();
             if (same > times) {
                 times = same;
-                width = row.size();
+                width = Heading.trimmed(row).size();
             }
         }
         return new Cut(delimiter, rows, width, tail.isEmpty() ? 0 : (double) times / tail.size());
@@ -193,11 +196,11 @@ record Layout(Format format, Heading heading, List<String> preamble, List<String
         return numbers >= 2 && Math.abs(Heading.trimmed(row).size() - reading.cut.width) <= 1;
     }
 
-    /** A row of about as many fields, none a number, none but the last empty. */
+    /** A row of as many fields, none a number, none empty. */
     private static boolean isNames(List<String> row, int width) {
         List<String> names = Heading.trimmed(row);
         return names.size() >= 2
-                && Math.abs(names.size() - width) <= 1
+                && names.size() == width
                 && names.stream().noneMatch(n -> n.isEmpty() || n.matches("[-+]?[0-9][0-9.,'eE+-]*"));
     }
 

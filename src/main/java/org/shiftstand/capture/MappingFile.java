@@ -71,7 +71,8 @@ public final class MappingFile {
                 "periods-per-turn");
         Optional<String> name =
                 root.need("mapping", "its name, such as bench-logger").flatMap(Node::identifier);
-        root.need("version", "a whole number from 1").flatMap(node -> node.whole(1, 1_000_000));
+        Optional<Integer> unused = // for people: it must be there, and nothing depends on it
+                root.need("version", "a whole number from 1").flatMap(node -> node.whole(1, 1_000_000));
         Optional<Format> format = format();
         Optional<TimeFrom> time = root.need("time", "where the time is from, such as { column: t, unit: ms }")
                 .flatMap(node ->

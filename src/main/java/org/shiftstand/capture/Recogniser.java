@@ -39,10 +39,10 @@ final class Recogniser {
             throw bad("has " + survey.rows() + (survey.rows() == 1 ? " sample" : " samples")
                     + "; expected at least two, a motion needs hundreds. Check that the logger ran.");
         }
-        survey.layout().open().ifPresent(open -> questions.add(new Question(open.what(), open.options())));
         Optional<TimeFrom> time = new TimeColumn(this).find();
         new HallColumns(this).find();
         new OtherColumns(this).find();
+        survey.layout().open().ifPresent(this::marks);
         for (int i = 0; i < all().size(); i++) {
             if (!isTaken(i)) {
                 found(i, "not used", new OtherColumns(this).whyNot(i));
@@ -73,6 +73,26 @@ final class Recogniser {
                 notes,
                 questions,
                 survey.rows());
+    }
+
+    /** Whether marks are decimals or thousands is no question where only Hall outputs have them, and all of theirs do. */
+    private void marks(Layout.Open open) {
+        boolean same = true;
+        for (int i = 0; i < all().size(); i++) {
+            ColumnSurvey column = all().get(i);
+            Finding finding = findings.get(i);
+            boolean hall = finding != null
+                    && finding.use().startsWith("hall_")
+                    && !finding.use().startsWith("hall_power");
+            same &= column.decimals == 0 || isAside(i) || (hall && column.leastDecimals == 3 && column.decimals == 3);
+        }
+        if (same) {
+            notes.add(
+                    "the marks in the Hall outputs may set off decimals or thousands; they are read as decimals, and the angle"
+                            + " is the same");
+        } else {
+            questions.add(new Question(open.what(), open.options()));
+        }
     }
 
     private boolean isAside(int column) {

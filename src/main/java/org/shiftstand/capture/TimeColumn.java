@@ -95,6 +95,17 @@ final class TimeColumn {
                 .findFirst()
                 .map(line -> " (a line above the header reads '" + CsvHeader.shown(line.strip()) + "')")
                 .orElse("");
+        Optional<ColumnSurvey> unread = all.all().stream()
+                .filter(c -> c.word.meaning() == Meaning.TIME && !c.isNumeric() && !c.isStamped())
+                .findFirst();
+        if (unread.isPresent() && counts.isEmpty()) {
+            all.ask(
+                    "the time: '" + unread.get().name + "' holds neither numbers nor times such as"
+                            + " 2026-09-14T08:15:00.001953Z or 08:15:00.001953. Let the logger write one of these, or count"
+                            + " samples",
+                    List.of("--rate HZ, such as --rate 512"));
+            return;
+        }
         all.ask(
                 (counts.isEmpty()
                                 ? "the sample rate: no column is a time"

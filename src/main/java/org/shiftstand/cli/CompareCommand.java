@@ -58,7 +58,7 @@ import picocli.CommandLine.Parameters;
                     + "both, and what differs from run to run is not taken for the firmware's. Margins come from the "
                     + "clauses of the statistic equivalent-to in the spec, or from --margin.",
             "",
-            "Equivalent (exit 0): every difference is shown to lie inside its margin; said wrongly in at most 5 % of "
+            "Equivalent (exit 0): every difference is shown to lie inside its margin; said wrongly in at most 5 %% of "
                     + "cases. Different (1): a difference is shown to be there, and is not shown to be inside. Not "
                     + "decided (3): neither; it is told how many more shifts would decide."
         },
@@ -92,8 +92,8 @@ final class CompareCommand implements Callable<Integer> {
             names = "--margin",
             paramLabel = "MEASURE=…",
             description = "Largest difference allowed: landing=6deg of means, landing:spread=1.5 of spreads (ratio), "
-                    + "overtravel:proportion=10%% of how often it comes. By sprocket and direction. Goes before the "
-                    + "spec's. May be repeated.")
+                    + "overtravel:proportion=10%% of how often it comes. Goes before the spec's, whose shifts and "
+                    + "groups stay; else by sprocket and direction. May be repeated.")
     private List<String> margins = new ArrayList<>();
 
     @Option(

@@ -48,7 +48,7 @@ import picocli.CommandLine.Spec;
             "",
             "Examples:",
             "  shiftstand import --dry-run logger.csv",
-            "  shiftstand import scope.txt --rate 2000 --column hall_sin=CH1 --column hall_cos=CH2 --out plain.csv"
+            "  shiftstand import scope.txt --rate 2000 --out plain.csv"
         })
 final class ImportCommand implements Callable<Integer> {
     @Spec

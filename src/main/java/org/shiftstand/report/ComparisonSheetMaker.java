@@ -54,7 +54,7 @@ final class ComparisonSheetMaker {
                 fact("not decided", comparison.count(Change.NOT_DECIDED)),
                 fact("told, not judged", comparison.told().size()),
                 new ComparisonSheet.Fact(
-                        "chance to show all equivalent where nothing changed, at least",
+                        "chance to show all equivalent where nothing changed, about",
                         Math.round(comparison.power() * 100) + Figures.NO_BREAK + "%"));
         return new ComparisonSheet.Head(
                 ChangeMark.symbol(comparison.change(), 84),

@@ -41,7 +41,7 @@ public final class ComparisonText {
             moved();
             out.println();
             out.println(
-                    "Where nothing changed, this many shifts show everything to be equivalent with a chance of at least "
+                    "Where nothing changed, this many shifts show everything to be equivalent with a chance of about "
                             + Math.round(comparison.power() * 100) + " %.");
         }
         told();

@@ -219,4 +219,47 @@ class HallDecoderTest {
                     .isZero();
         }
     }
+
+    /** Two shifts in four seconds at 50 kHz: nine tenths of the samples are of three rests. */
+    @Nested
+    class A_short_capture_at_a_high_rate {
+        private static final int N = 200_000;
+        private static final double RATE = 50_000;
+
+        private double[] angle() {
+            double[] angle = new double[N];
+            double at = 40;
+            for (int i = 0; i < N; i++) {
+                double t = i / RATE;
+                boolean first = t >= 0.5 && t < 0.7;
+                boolean second = t >= 2.5 && t < 2.7;
+                at += first ? 3500 / RATE : second ? -3500 / RATE : 0;
+                angle[i] = at;
+            }
+            return angle;
+        }
+
+        @Test
+        void is_fitted_by_its_motion_not_by_the_noise_of_a_rest() {
+            for (int seed = 1; seed <= 5; seed++) {
+                double[] angle = angle();
+                Random random = new Random(seed);
+                var pair = HallPair.of(angle, P, Q, R, PHASE, RADIUS);
+                double[] sin = pair.sin().clone();
+                double[] cos = pair.cos().clone();
+                double[] time = new double[N];
+                for (int i = 0; i < N; i++) {
+                    time[i] = i / RATE;
+                    sin[i] = Math.rint(sin[i] + 1.5 * random.nextGaussian());
+                    cos[i] = Math.rint(cos[i] + 1.5 * random.nextGaussian());
+                }
+                Decoded track =
+                        Decoded.of(HallDecoder.decode(new ArraySource(time, sin, cos), DecodeOptions.fromCapture()));
+
+                assertThat(track.angleDeg[N / 2] - track.angleDeg[0])
+                        .as("seed %d", seed)
+                        .isCloseTo(700, within(1.0));
+            }
+        }
+    }
 }

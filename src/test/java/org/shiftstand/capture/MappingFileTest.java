@@ -62,8 +62,10 @@ class MappingFileTest {
         assertThat(dialect.time()).isEqualTo(new TimeFrom.Numbers("t [ms]", TimeFrom.TimeUnit.MS, true));
         assertThat(dialect.columns().get("hall_sin"))
                 .isEqualTo(new ColumnFrom("S+", Optional.of("S-"), 1, OptionalDouble.empty()));
-        assertThat(dialect.columns().get("hall_power").onAbove()).hasValue(1.65);
-        assertThat(dialect.columns().get("current_a").scale()).isEqualTo(0.001);
+        assertThat(dialect.columns().get("hall_power"))
+                .isEqualTo(ColumnFrom.of("EN").above(1.65));
+        assertThat(dialect.columns().get("current_a"))
+                .isEqualTo(ColumnFrom.of("I (mA)").times(0.001));
         assertThat(dialect.periodsPerTurn()).hasValue(2);
     }
 

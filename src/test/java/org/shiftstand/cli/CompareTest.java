@@ -20,6 +20,8 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
 
 /** Runs of simulated units, made by {@code check} and held side by side by {@code compare}. */
 @Timeout(300)
@@ -161,6 +163,28 @@ class CompareTest {
                 throw new UncheckedIOException(e);
             }
         }
+    }
+
+    /** Every overtravel of every run is longer by just what is allowed. */
+    @Test
+    void a_change_exactly_at_the_margin_is_hardly_ever_called_equivalent() throws IOException {
+        int groups = 0;
+        int wrong = 0;
+        for (int seed = 51; seed <= 54; seed++) {
+            Path moved = made("moved-" + seed, "sim:seed=" + seed + ",fault=overtravel-long,amount=10", "short.yaml");
+            JsonNode result = JsonMapper.shared()
+                    .readTree(compare(old, moved, "--margin", "overtravel=10deg", "--json")
+                            .out());
+            assertThat(result.get("verdict").asString()).as("seed %d", seed).isEqualTo("different");
+            for (JsonNode row : result.get("judged")) {
+                groups++;
+                wrong += row.get("verdict").asString().equals("equivalent") ? 1 : 0;
+            }
+        }
+
+        assertThat(groups).isEqualTo(4 * 13);
+        // 5 % of 52, and 4 standard errors
+        assertThat(wrong).isLessThanOrEqualTo(8);
     }
 
     @Nested

@@ -4,12 +4,13 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
-import java.util.stream.Stream;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
@@ -46,14 +47,46 @@ public final class Comparing {
         return new Comparing(sides, confidence).comparison(spec, clauses(spec, further), unlike);
     }
 
+    /** A margin of the user's own takes the place of the spec's: which shifts, and how they are grouped, stays. */
     private static List<Clause> clauses(Optional<Spec> spec, List<Clause> further) {
-        Set<String> given = new HashSet<>();
-        further.forEach(clause -> given.add(subject(clause)));
-        Stream<Clause> ofSpec = spec.stream()
-                .flatMap(s -> s.clauses().stream())
-                .filter(clause -> clause.statistic().kind() == Statistic.Kind.EQUIVALENT_TO)
-                .filter(clause -> !given.contains(subject(clause)));
-        return Stream.concat(ofSpec, further.stream()).toList();
+        Map<String, Clause> given = new LinkedHashMap<>();
+        further.forEach(clause -> given.put(subject(clause), clause));
+        List<Clause> clauses = new ArrayList<>();
+        Set<String> taken = new HashSet<>();
+        for (Clause clause : spec.map(Spec::clauses).orElse(List.of())) {
+            if (clause.statistic().kind() == Statistic.Kind.EQUIVALENT_TO) {
+                String subject = subject(clause);
+                taken.add(subject);
+                clauses.add(
+                        given.containsKey(subject)
+                                ? bounded(
+                                        clause,
+                                        given.getOrDefault(subject, clause).bound())
+                                : clause);
+            }
+        }
+        given.forEach((subject, clause) -> {
+            if (!taken.contains(subject)) {
+                clauses.add(clause);
+            }
+        });
+        return clauses;
+    }
+
+    private static Clause bounded(Clause clause, Bound bound) {
+        return new Clause(
+                clause.id(),
+                clause.measure(),
+                clause.outcome(),
+                clause.where(),
+                clause.statistic(),
+                clause.per(),
+                bound,
+                clause.needs(),
+                clause.mayMiss(),
+                clause.decision(),
+                clause.because(),
+                clause.line());
     }
 
     private static String subject(Clause clause) {
@@ -78,12 +111,9 @@ public final class Comparing {
         }
         List<Compared> judged = decided(due);
         Change change = over(judged);
-        double power = Math.max(
-                0,
-                1
-                        - judged.stream()
-                                .mapToDouble(row -> 1 - row.power().orElse(0))
-                                .sum());
+        double power = judged.stream()
+                .mapToDouble(row -> row.power().orElse(row.margin().isPresent() ? 0 : 1))
+                .reduce(1, (a, b) -> a * b);
         return new Comparison(
                 change,
                 reason(judged, change, spec),

@@ -14,7 +14,8 @@ import java.util.Optional;
  * @param judged groups with a margin, in the order of the spec
  * @param told groups without a margin
  * @param unlike what was unlike and allowed to be
- * @param power chance that this many shifts show everything to be equivalent where nothing changed, at least
+ * @param power chance that this many shifts show everything to be equivalent where nothing changed: of all groups
+ *     together, taken as independent of each other; from the spreads found, so with few runs a rough figure
  * @param notices what a reader has to know
  */
 public record Comparison(

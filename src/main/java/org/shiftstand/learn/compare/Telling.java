@@ -84,7 +84,7 @@ final class Telling {
     private String verdict(Tested t) {
         String margin = row.margin().isPresent() ? allowed(row.margin().getAsDouble()) : "";
         String follow = t.effective() < 1
-                ? "; the shifts follow each other and are worth " + Figure.percent(t.effective()) + " of their number"
+                ? " (worth " + Figure.percent(t.effective()) + " of their number, since shifts follow each other)"
                 : "";
         return switch (change) {
             case EQUIVALENT -> ": inside " + margin + (shownToDiffer ? ", though not the same" : "") + follow;

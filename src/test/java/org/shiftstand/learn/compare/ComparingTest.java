@@ -226,8 +226,9 @@ class ComparingTest {
                     List.of());
 
             assertThat(comparison.judged())
-                    .extracting(row -> row.margin().orElseThrow())
-                    .containsOnly(3.0);
+                    .extracting(row ->
+                            row.clause().orElseThrow() + " " + row.margin().orElseThrow())
+                    .containsOnly("place 3.0");
         }
     }
 

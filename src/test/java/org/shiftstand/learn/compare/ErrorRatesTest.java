@@ -202,7 +202,7 @@ class ErrorRatesTest {
         }
 
         @Test
-        void of_everything_is_not_above_that_of_repetitions() {
+        void of_everything_is_near_that_of_repetitions() {
             double[] stated = {0};
             double shown = share(
                     22,
@@ -213,7 +213,8 @@ class ErrorRatesTest {
                         return comparison.change() == Change.EQUIVALENT;
                     });
 
-            assertThat(stated[0]).as("seed 22").isBetween(0.5, shown + 0.05);
+            // from the spreads of each repetition, which make it more or less sure of itself
+            assertThat(stated[0]).as("seed 22").isCloseTo(shown, within(0.1));
         }
 
         @Test
