@@ -132,9 +132,7 @@ public final class FirmwareHeader {
                 + "_SPROCKETS] = {");
         for (int i = 0; i < table.positions().size(); i++) {
             LearnedPosition p = learned.positions().get(i);
-            entry(
-                    value(table.positions().get(i)),
-                    "sprocket " + p.sprocket() + ": " + where(p));
+            entry(value(table.positions().get(i)), "sprocket " + p.sprocket() + ": " + where(p));
         }
         line("};");
         line("");

@@ -77,7 +77,8 @@ final class LandingFit {
         for (SeenShift s : shifts) {
             double landing = s.value(Measure.LANDING).orElseThrow();
             double taken = Double.isNaN(knownBias) ? landing : landing + s.approach() * knownBias;
-            groups.computeIfAbsent(new Like(s.source(), s.unit(), s.to(), s.sign(), s.approach()), k -> new ArrayList<>())
+            groups.computeIfAbsent(
+                            new Like(s.source(), s.unit(), s.to(), s.sign(), s.approach()), k -> new ArrayList<>())
                     .add(taken);
             seen[s.to() - 1] = true;
         }
@@ -292,7 +293,9 @@ final class LandingFit {
     }
 
     double biasErrorDeg() {
-        return bias ? Math.sqrt(inverse.getEntry(sprockets + sources, sprockets + sources) * scale.variance()) : Double.NaN;
+        return bias
+                ? Math.sqrt(inverse.getEntry(sprockets + sources, sprockets + sources) * scale.variance())
+                : Double.NaN;
     }
 
     /** Within like landings, pooled; NaN where nothing repeats. */

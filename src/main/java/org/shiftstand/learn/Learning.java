@@ -277,7 +277,9 @@ public final class Learning {
                 deg[k] = fit.positionDeg(k) - fit.positionDeg(origin);
                 half[k] = k == origin
                         ? 0
-                        : Math.hypot(t(fit.freedomOfPlaces()) * fit.distanceErrorDeg(k, origin), 1.96 * measurementDeg * Math.sqrt(2));
+                        : Math.hypot(
+                                t(fit.freedomOfPlaces()) * fit.distanceErrorDeg(k, origin),
+                                1.96 * measurementDeg * Math.sqrt(2));
             } else {
                 leftOnly(k, deg, half);
             }

@@ -12,7 +12,8 @@ final class Provenance {
         lines.add("Learned from captures by 'shiftstand characterise'; nothing here was set by hand:");
         for (LearnedSource source : learned.sources()) {
             lines.add("  " + source.name() + ", unit "
-                    + (source.unit().equals(LearnedSource.UNNAMED) ? "not named" : source.unit()) + ": " + source.learned() + " of "
+                    + (source.unit().equals(LearnedSource.UNNAMED) ? "not named" : source.unit()) + ": "
+                    + source.learned() + " of "
                     + shifts(source.shifts()) + " learned from, " + source.heldBack()
                     + " held back for proving; SHA-256 " + source.sha256());
         }

@@ -90,19 +90,26 @@ final class Scatter {
                     floor,
                     alpha);
         }
-        // variance of one shift of any unit: component + within = MSb/n0 + (1 − 1/n0) MSw; its freedom and what a mean is worth
+        // variance of one shift of any unit: component + within = MSb/n0 + (1 − 1/n0) MSw; its freedom and what a mean
+        // is worth
         // by Satterthwaite at a cautious ratio of the two components
         double rest = Math.max(0, 1 - 1 / n0);
         double total = b / n0 + rest * w;
         double ratio = cautiousRatio(b, w, n0, units - 1.0, withinFreedom);
         if (!Double.isFinite(ratio)) {
             return variation(
-                    w, withinFreedom, units, OptionalDouble.of(Math.sqrt(component)), total, units - 1.0, units, floor,
+                    w,
+                    withinFreedom,
+                    units,
+                    OptionalDouble.of(Math.sqrt(component)),
+                    total,
+                    units - 1.0,
+                    units,
+                    floor,
                     alpha);
         }
-        double freedom = (ratio + 1)
-                * (ratio + 1)
-                / (Math.pow(ratio + 1 / n0, 2) / (units - 1.0) + rest * rest / withinFreedom);
+        double freedom =
+                (ratio + 1) * (ratio + 1) / (Math.pow(ratio + 1 / n0, 2) / (units - 1.0) + rest * rest / withinFreedom);
         double worth = units * (ratio + 1) / (ratio + 1 / n0);
         return variation(
                 w, withinFreedom, units, OptionalDouble.of(Math.sqrt(component)), total, freedom, worth, floor, alpha);

@@ -88,8 +88,7 @@ public final class LearnedText {
     private void positions() {
         line(
                 "Positions, degrees from sprocket %d, ± at %s confidence",
-                learned.origin(),
-                percent(learned.options().confidence()));
+                learned.origin(), percent(learned.options().confidence()));
         line(
                 "  %8s %10s %8s %18s %18s %8s",
                 "sprocket", "position", "±", "landing inboard", "landing outboard", "to next");
@@ -218,8 +217,7 @@ public final class LearnedText {
         line(
                 "Dwell after arrival within %s deg: %s ms, %s (within %.0f ms)",
                 Decimal.text(dwell.withinDeg()),
-                plusMinus(
-                        overall.get().mean() * 1000, overall.get().halfWidth() * 1000),
+                plusMinus(overall.get().mean() * 1000, overall.get().halfWidth() * 1000),
                 alike,
                 dwell.toleranceS() * 1000);
     }

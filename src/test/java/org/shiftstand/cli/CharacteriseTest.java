@@ -50,7 +50,8 @@ class CharacteriseTest {
 
     private static List<String> lines(String capture) throws IOException {
         try (BufferedReader reader = new BufferedReader(new InputStreamReader(
-                new GZIPInputStream(Objects.requireNonNull(CharacteriseTest.class.getResourceAsStream("/captures/" + capture))),
+                new GZIPInputStream(
+                        Objects.requireNonNull(CharacteriseTest.class.getResourceAsStream("/captures/" + capture))),
                 StandardCharsets.UTF_8))) {
             return reader.lines().toList();
         }
@@ -92,7 +93,9 @@ class CharacteriseTest {
                         "tarn-drive-learned.spec.yaml",
                         "tarn-drive.profile.yaml",
                         "tarn_drive_learned.h");
-        names(learned).forEach(name -> assertThat(result.out()).contains(learned.resolve(name).toString()));
+        names(learned)
+                .forEach(name ->
+                        assertThat(result.out()).contains(learned.resolve(name).toString()));
     }
 
     @Test
@@ -111,8 +114,8 @@ class CharacteriseTest {
         Path page = learned.resolve("learned.html");
         String before = Files.readString(page);
 
-        Cli.Result again = Commands.run(
-                "characterise", first.toString(), "--name", "tarn-drive", "--out", learned.toString());
+        Cli.Result again =
+                Commands.run("characterise", first.toString(), "--name", "tarn-drive", "--out", learned.toString());
 
         assertThat(again.exitCode()).isEqualTo(2);
         assertThat(again.err()).contains("--force");
@@ -135,8 +138,7 @@ class CharacteriseTest {
 
         assertThat(json.exitCode()).as(json.err()).isZero();
         assertThat(SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
-                        .getSchema(
-                                Files.readString(Path.of("specs/schema/learned.schema.json")), InputFormat.JSON)
+                        .getSchema(Files.readString(Path.of("specs/schema/learned.schema.json")), InputFormat.JSON)
                         .validate(json.out(), InputFormat.JSON))
                 .isEmpty();
     }
@@ -163,7 +165,8 @@ class CharacteriseTest {
 
         @Test
         void a_capture_without_a_shift_is_named() throws IOException {
-            Path still = Files.write(folder.resolve("still.csv"), lines("bench-a.csv.gz").subList(0, 200));
+            Path still = Files.write(
+                    folder.resolve("still.csv"), lines("bench-a.csv.gz").subList(0, 200));
 
             Cli.Result bad = Commands.run("characterise", still.toString());
 
@@ -175,8 +178,8 @@ class CharacteriseTest {
         void sprockets_that_were_never_seen_are_gaps_in_the_header_and_leave_no_profile() throws IOException {
             Path out = folder.resolve("apart");
 
-            Cli.Result apart =
-                    Commands.run("characterise", first.toString(), "--starts-at", "first.csv=3", "--out", out.toString());
+            Cli.Result apart = Commands.run(
+                    "characterise", first.toString(), "--starts-at", "first.csv=3", "--out", out.toString());
 
             assertThat(apart.exitCode()).as(apart.err()).isZero();
             assertThat(apart.out()).contains("no profile: ");

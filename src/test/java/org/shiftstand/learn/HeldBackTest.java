@@ -29,8 +29,8 @@ class HeldBackTest {
     }
 
     private LearningInput run(String name, Profile profile, int seed) throws IOException {
-        LearningInput input = SimulatedDrive.run(
-                folder, name, profile, "seed=" + seed + ",start=1", SimulatedDrive.sweeps(4));
+        LearningInput input =
+                SimulatedDrive.run(folder, name, profile, "seed=" + seed + ",start=1", SimulatedDrive.sweeps(4));
         return new LearningInput(name, "one", input.identity(), input.measured(), input.firstSprocket());
     }
 
@@ -58,8 +58,7 @@ class HeldBackTest {
                 input.name(),
                 input.unit(),
                 input.identity(),
-                new Measurement(
-                        measured.source(), measured.profile(), measured.track(), other, measured.notices()),
+                new Measurement(measured.source(), measured.profile(), measured.track(), other, measured.notices()),
                 input.firstSprocket());
     }
 
@@ -95,7 +94,8 @@ class HeldBackTest {
     void what_is_held_back_changes_no_bit_of_what_is_learned() throws IOException {
         LearningInput input = run("kept", SimulatedDrive.drawn(5), 1);
 
-        assertThat(spoilt(input).measured().table()).isNotEqualTo(input.measured().table());
+        assertThat(spoilt(input).measured().table())
+                .isNotEqualTo(input.measured().table());
         assertThat(learn(List.of(spoilt(input)))).isEqualTo(learn(List.of(input)));
     }
 
@@ -108,7 +108,8 @@ class HeldBackTest {
         Learned other = learn(List.of(ab.get(1), ab.get(0)));
 
         assertThat(learn(ab)).isEqualTo(one);
-        assertThat(other.sources()).containsExactly(one.sources().get(1), one.sources().get(0));
+        assertThat(other.sources())
+                .containsExactly(one.sources().get(1), one.sources().get(0));
         assertThat(other.stopping().biasDeg()).isCloseTo(one.stopping().biasDeg(), within(1e-8));
         for (int k = 0; k < one.positions().size(); k++) {
             assertThat(other.positions().get(k).programmedDeg())
