@@ -121,6 +121,9 @@ public final class LearnedText {
         for (LearnedStep step : learned.jumps()) {
             row(step);
         }
+        line(
+                "  none: no plateau farther than the settle band, %s deg, past the landing; less cannot be told from none",
+                Decimal.text(learned.bandDeg()));
         line("");
     }
 
