@@ -68,7 +68,7 @@ public final class LearnedText {
     }
 
     private static String times(int n) {
-        return n == 1 ? "once" : n == 2 ? "twice" : n == 0 ? "never" : n + " times";
+        return n == 1 ? "once" : n == 2 ? "twice" : n == 0 ? "not once" : n + " times";
     }
 
     private static String counted(int n, String what) {
