@@ -54,8 +54,8 @@ final class Provenance {
         return text.toString();
     }
 
-    /** One line: control characters and line breaks of whatever kind become spaces. */
+    /** One line: control and direction characters and line breaks of whatever kind become spaces. */
     static String plain(String text) {
-        return text.replaceAll("[\\p{Cntrl}\\u2028\\u2029\\uFEFF\\uFFFE\\uFFFF\\p{Cs}]", " ");
+        return text.replaceAll("[\\p{Cntrl}\\p{Cf}\\u2028\\u2029\\uFEFF\\uFFFE\\uFFFF\\p{Cs}]", " ");
     }
 }
