@@ -17,7 +17,7 @@ import org.shiftstand.stats.Sample;
  */
 final class Scatter {
     /** Of the ratio of variances; own choice, held to by CoverageTest. */
-    private static final double RATIO_CONFIDENCE = 0.85;
+    private static final double RATIO_CONFIDENCE = 0.90;
 
     private final Measure measure;
     private final Map<String, Map<Integer, List<Double>>> rows = new TreeMap<>();
@@ -117,7 +117,7 @@ final class Scatter {
 
     /**
      * Upper limit of the ratio of variance between units to that within: the ratio itself is too uncertain with few units, and
-     * taken as it is gives bounds that hold too seldom. The idea is that of Mee (1984), Technometrics 26, 251. Units differ alike in all
+     * taken as it is gives bounds that hold too seldom. The idea is that of Mee (1984), Technometrics 26, 251, cited from memory. Units differ alike in all
      * rows as the cautious case, so that rows add nothing to its freedom.
      */
     private static double cautiousRatio(double b, double w, double n0, double betweenFreedom, double withinFreedom) {
