@@ -14,8 +14,8 @@ final class CaptureFit {
     private static final double CLOUD_DEG = 2;
 
     private static final int FEWEST_STRETCHES = 8;
-    /** A circle spans its diameter, a part of one less: a fit with so much less of a radius is of something else. */
-    private static final double LEAST_REACH = 0.5;
+    /** Of all readings, on an ellipse that is theirs. */
+    private static final double LEAST_SHARE = 0.5;
     /** Across what the outputs span. */
     private static final int CELLS = 48;
 
@@ -24,13 +24,16 @@ final class CaptureFit {
 
     private final Stretches stretches;
     private final double turnsPerCycle;
-    private final Rails rails;
+    private Rails rails;
 
     CaptureFit(Stretches stretches, double turnsPerCycle) {
-        stretches.dropStill();
         this.stretches = stretches;
         this.turnsPerCycle = turnsPerCycle;
-        this.rails = stretches.stretches() >= FEWEST_STRETCHES
+        this.rails = rails(stretches);
+    }
+
+    private static Rails rails(Stretches stretches) {
+        return stretches.stretches() >= FEWEST_STRETCHES
                 ? Rails.of(stretches.cos, stretches.sin, stretches.knots())
                 : Rails.of(
                         stretches.powered().cos,
@@ -44,8 +47,13 @@ final class CaptureFit {
     }
 
     Correction correction() {
-        Optional<Ellipse> ofMotion = stretches.stretches() >= FEWEST_STRETCHES ? fitMotion() : Optional.empty();
+        Optional<Ellipse> ofMotion = ofMotion();
         Optional<Ellipse> fitted = ofMotion.isPresent() ? ofMotion : fitPowered();
+        Optional<Ellipse> evenly = evenly(fitted);
+        if (evenly.isPresent()) {
+            ofMotion = ofMotion();
+            fitted = ofMotion.isPresent() ? ofMotion : evenly;
+        }
         if (fitted.isEmpty()) {
             double[] nominal = stretches.nominal();
             return new Correction(
@@ -73,6 +81,10 @@ final class CaptureFit {
         return learned.isPresent() ? withHigher(e, learned.get(), drift) : usual(e, second, drift);
     }
 
+    private Optional<Ellipse> ofMotion() {
+        return stretches.stretches() >= FEWEST_STRETCHES ? fitMotion() : Optional.empty();
+    }
+
     private Optional<Ellipse> fitMotion() {
         Shown shown = shown();
         return Ellipse.fit(shown.cos, shown.sin, shown.n);
@@ -81,13 +93,32 @@ final class CaptureFit {
     private Optional<Ellipse> fitPowered() {
         ThinnedPairs all = stretches.powered();
         Shown shown = shown(all.cos, all.sin, all.size());
-        Optional<Ellipse> fitted = Ellipse.fit(shown.cos, shown.sin, shown.n);
-        if (fitted.isPresent() && fitted.get().radius() >= LEAST_REACH * halfReach(shown)) {
-            return fitted;
+        return Ellipse.fit(shown.cos, shown.sin, shown.n);
+    }
+
+    /**
+     * A fit that most readings do not lie on is of the noise of one rest: a short capture at a high rate of a shaft that mostly
+     * rests. One of readings spread evenly over what the outputs span takes its place where more of them lie on it; stretches that
+     * are none of motion by its radius are dropped for good. Empty where the fit stays.
+     */
+    private Optional<Ellipse> evenly(Optional<Ellipse> fitted) {
+        ThinnedPairs all = stretches.powered();
+        double share = fitted.map(e -> share(e, all)).orElse(0.0);
+        if (share >= LEAST_SHARE) {
+            return Optional.empty();
         }
-        // a shaft that mostly rests: the cloud of one rest outweighs the circle
-        Shown evened = evened(shown);
-        return Ellipse.fit(evened.cos, evened.sin, evened.n).or(() -> fitted);
+        Shown evened = evened(shown(all.cos, all.sin, all.size()));
+        Optional<Ellipse> other = Ellipse.fit(evened.cos, evened.sin, evened.n);
+        if (other.isEmpty() || share(other.get(), all) < Math.max(share, LEAST_SHARE)) {
+            return Optional.empty();
+        }
+        stretches.dropStill(other.get().radius() / 2);
+        rails = rails(stretches);
+        return other;
+    }
+
+    private static double share(Ellipse e, ThinnedPairs all) {
+        return e.share(all.cos, all.sin, all.size());
     }
 
     /** Half of what the wider output spans, a hundredth of its values at each end left out. */

@@ -180,6 +180,15 @@ record Ellipse(double cosOffset, double sinOffset, double gainRatio, double phas
         return Math.sqrt(sum / count);
     }
 
+    /** Which part of the points lies on it, as near as a sound reading does; 0 without any. */
+    double share(double[] x, double[] y, int n) {
+        int count = 0;
+        for (int i = 0; i < n; i++) {
+            count += Math.abs(radius(x[i], y[i]) / radius - 1) <= OUTLIER ? 1 : 0;
+        }
+        return n == 0 ? 0 : count / (double) n;
+    }
+
     /** Corrected cosine, centred. */
     double u(double x) {
         return x - cosOffset;

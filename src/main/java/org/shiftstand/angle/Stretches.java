@@ -132,27 +132,15 @@ final class Stretches {
     }
 
     /**
-     * Drops stretches that went nowhere, where they are many: before the first motion the noise of a rest is all the range
-     * there is, and its knots are no motion. At high rates that is most of a short capture.
+     * Drops stretches that span less: before the first motion the noise of a rest is all the range there is, and its knots are
+     * no motion. At high rates that is most of a short capture.
+     *
+     * @param leastSpan of the wider output; 24 knots of 9 degrees span 1.3 radii and more
      */
-    void dropStill() {
-        if (stretches == 0) {
-            return;
-        }
-        double range = Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low());
-        boolean[] still = new boolean[stretches];
-        int n = 0;
-        for (int s = 0; s < stretches; s++) {
-            // 24 knots of 9 degrees span two thirds of the range
-            still[s] = Math.max(span(cos, s), span(sin, s)) < range / 4;
-            n += still[s] ? 1 : 0;
-        }
-        if (n * 5 <= stretches) {
-            return;
-        }
+    void dropStill(double leastSpan) {
         int kept = 0;
         for (int s = 0; s < stretches; s++) {
-            if (!still[s]) {
+            if (Math.max(span(cos, s), span(sin, s)) >= leastSpan) {
                 copy(timeS, s, kept);
                 copy(cos, s, kept);
                 copy(sin, s, kept++);
