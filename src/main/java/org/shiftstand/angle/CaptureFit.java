@@ -33,12 +33,14 @@ final class CaptureFit {
     }
 
     private static Rails rails(Stretches stretches) {
-        return stretches.stretches() >= FEWEST_STRETCHES
-                ? Rails.of(stretches.cos, stretches.sin, stretches.knots())
-                : Rails.of(
-                        stretches.powered().cos,
-                        stretches.powered().sin,
-                        stretches.powered().size());
+        if (stretches.stretches() < FEWEST_STRETCHES) {
+            ThinnedPairs all = stretches.powered();
+            return Rails.of(all.cos, all.sin, all.size());
+        }
+        // the noise of a first rest near an extreme would pile up there as at a rail
+        double[] cos = stretches.moving(stretches.cos, stretches.range() / 4);
+        double[] sin = stretches.moving(stretches.sin, stretches.range() / 4);
+        return Rails.of(cos, sin, cos.length);
     }
 
     /** Where the outputs are clipped. */

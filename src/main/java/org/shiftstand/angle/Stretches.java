@@ -1,5 +1,6 @@
 package org.shiftstand.angle;
 
+import java.util.Arrays;
 import java.util.List;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleSource;
@@ -83,7 +84,7 @@ final class Stretches {
     }
 
     private void widen() {
-        double range = Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low());
+        double range = range();
         knotDistanceSquared = 0.08 * 0.08 * range * range; // about 9 degrees of the full circle
     }
 
@@ -147,6 +148,24 @@ final class Stretches {
             }
         }
         stretches = kept;
+    }
+
+    /** What the wider output spans, a few wild values left out. */
+    double range() {
+        return Math.max(cosRange.high() - cosRange.low(), sinRange.high() - sinRange.low());
+    }
+
+    /** Knots of one output in stretches that span so much or more. */
+    double[] moving(double[] output, double leastSpan) {
+        double[] found = new double[knots()];
+        int n = 0;
+        for (int s = 0; s < stretches; s++) {
+            if (Math.max(span(cos, s), span(sin, s)) >= leastSpan) {
+                System.arraycopy(output, s * KNOTS, found, n, KNOTS);
+                n += KNOTS;
+            }
+        }
+        return Arrays.copyOf(found, n);
     }
 
     private static double span(double[] values, int stretch) {
