@@ -47,11 +47,11 @@ final class CsvParser implements CsvCapture.Parser {
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
         while (bytes.hasLine()) {
             if (stage.rows == RowStage.ROWS) { // not sooner: the last row is compared with those before it
-                flush(stage, present);
+                stage.flush(present, block, spool);
             }
             rows.read(bytes);
         }
-        flush(stage, present);
+        stage.flush(present, block, spool);
         problems.throwIfAny();
         check.whole(problems);
         problems.throwIfAny();
@@ -99,20 +99,5 @@ final class CsvParser implements CsvCapture.Parser {
             p++;
         }
         bytes.nextLine(p);
-    }
-
-    private void flush(RowStage stage, boolean[] present) {
-        if (stage.rows == 0) {
-            return;
-        }
-        block.clear();
-        block.putInt(stage.rows);
-        for (int c = 0; c < Column.COUNT; c++) {
-            if (present[c]) {
-                ColumnBlock.write(stage, c, block);
-            }
-        }
-        spool.append(block.flip());
-        stage.rows = 0;
     }
 }

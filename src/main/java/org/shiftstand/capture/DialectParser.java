@@ -61,11 +61,11 @@ final class DialectParser implements CsvCapture.Parser {
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
         while (bytes.hasLine()) {
             if (stage.rows == RowStage.ROWS) {
-                flush(stage, present);
+                stage.flush(present, block, spool);
             }
             rows.read(bytes);
         }
-        flush(stage, present);
+        stage.flush(present, block, spool);
         problems.throwIfAny();
         check.whole(problems);
         problems.throwIfAny();
@@ -219,20 +219,5 @@ final class DialectParser implements CsvCapture.Parser {
             places.put(name, number - 1);
         }
         return places;
-    }
-
-    private void flush(RowStage stage, boolean[] present) {
-        if (stage.rows == 0) {
-            return;
-        }
-        block.clear();
-        block.putInt(stage.rows);
-        for (int c = 0; c < Column.COUNT; c++) {
-            if (present[c]) {
-                ColumnBlock.write(stage, c, block);
-            }
-        }
-        spool.append(block.flip());
-        stage.rows = 0;
     }
 }

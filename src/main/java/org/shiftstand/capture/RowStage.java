@@ -1,5 +1,7 @@
 package org.shiftstand.capture;
 
+import java.nio.ByteBuffer;
+
 /** One block of parsed rows before it is spooled: value, and where the text was short, mantissa and decimals. */
 final class RowStage {
     static final int ROWS = 4096;
@@ -23,5 +25,21 @@ final class RowStage {
     void put(int column, double number) {
         value[column][rows] = number;
         decimals[column][rows] = -1;
+    }
+
+    /** Spools the rows, column by column, and is empty again; nothing where there are none. */
+    void flush(boolean[] present, ByteBuffer block, Spool spool) {
+        if (rows == 0) {
+            return;
+        }
+        block.clear();
+        block.putInt(rows);
+        for (int c = 0; c < Column.COUNT; c++) {
+            if (present[c]) {
+                ColumnBlock.write(this, c, block);
+            }
+        }
+        spool.append(block.flip());
+        rows = 0;
     }
 }

@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.stats.Holm;
+import org.shiftstand.stats.Sample;
 
 /** Whether all rows dwell alike. */
 final class DwellRule {
@@ -52,12 +53,12 @@ final class DwellRule {
 
     /** Median of the rows: one row apart must not make the others look so. */
     private static double median(List<LearnedStep> rows, Measure measure) {
-        double[] means = rows.stream()
-                .mapToDouble(row -> row.get(measure).estimate().orElseThrow().mean())
-                .sorted()
-                .toArray();
-        int n = means.length;
-        return n % 2 == 1 ? means[n / 2] : (means[n / 2 - 1] + means[n / 2]) / 2;
+        return Sample.of(rows.stream()
+                        .mapToDouble(
+                                row -> row.get(measure).estimate().orElseThrow().mean())
+                        .toArray())
+                .median()
+                .orElseThrow();
     }
 
     /** One-sided probability that a row no farther than the tolerance shows so much more; from its interval. */

@@ -46,7 +46,7 @@ public record Remeasured(String name, String unit, ShiftTable table) {
         for (int i = 0; i < after.shifts().size(); i++) {
             shifts.add(cycle(after.shifts().get(i), before.shifts().get(i).cycle()));
         }
-        return with(after, shifts);
+        return after.withShifts(shifts);
     }
 
     private static Shift cycle(Shift s, int cycle) {
@@ -65,21 +65,6 @@ public record Remeasured(String name, String unit, ShiftTable table) {
                 s.notes());
     }
 
-    private static ShiftTable with(ShiftTable table, List<Shift> shifts) {
-        return new ShiftTable(
-                shifts,
-                table.sprockets(),
-                table.bandDeg(),
-                table.sense(),
-                table.senseFrom(),
-                table.numbering(),
-                table.alignmentDeg(),
-                table.originMeasured(),
-                table.turnLostFrom(),
-                table.resumptions(),
-                table.notices());
-    }
-
     /** Good shifts that may be learned from. */
     List<Shift> learning() {
         return table.shifts().stream()
@@ -90,6 +75,7 @@ public record Remeasured(String name, String unit, ShiftTable table) {
 
     /** The table of the shifts that are kept for proving alone, good or not. */
     ShiftTable heldBack() {
-        return with(table, table.shifts().stream().filter(SeenShift::heldBack).toList());
+        return table.withShifts(
+                table.shifts().stream().filter(SeenShift::heldBack).toList());
     }
 }

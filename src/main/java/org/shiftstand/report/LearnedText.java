@@ -98,8 +98,8 @@ public final class LearnedText {
                     p.sprocket(),
                     deg(p.programmedDeg()),
                     deg(p.halfWidthDeg()),
-                    mean(p.inboard(), 1, 1),
-                    mean(p.outboard(), 1, 1),
+                    mean(p.inboard()),
+                    mean(p.outboard()),
                     p.pitchMm().isPresent()
                             ? String.format(Locale.ROOT, "%.2f mm", p.pitchMm().getAsDouble())
                             : "");
@@ -170,7 +170,7 @@ public final class LearnedText {
                 overtravel[1],
                 ms(step.get(Measure.HOLD)),
                 ms(step.get(Measure.TRAVEL_TIME)),
-                mean(step.get(Measure.RINGING), 1, 0),
+                mean(step.get(Measure.RINGING)),
                 overtravel[2]);
     }
 
@@ -244,10 +244,10 @@ public final class LearnedText {
         }
     }
 
-    private static String mean(Estimated estimated, int decimals, int ignored) {
+    private static String mean(Estimated estimated) {
         return estimated
                 .estimate()
-                .map(e -> String.format(Locale.ROOT, "%." + decimals + "f", e.mean()))
+                .map(e -> String.format(Locale.ROOT, "%.1f", e.mean()))
                 .orElse("-");
     }
 

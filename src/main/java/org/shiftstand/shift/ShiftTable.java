@@ -43,6 +43,22 @@ public record ShiftTable(
         return resumptions.stream().anyMatch(r -> r.brokenOff().orElse(0) == shift.number());
     }
 
+    /** The same with other shifts. */
+    public ShiftTable withShifts(List<Shift> others) {
+        return new ShiftTable(
+                others,
+                sprockets,
+                bandDeg,
+                sense,
+                senseFrom,
+                numbering,
+                alignmentDeg,
+                originMeasured,
+                turnLostFrom,
+                resumptions,
+                notices);
+    }
+
     /** Of a run without a break. */
     public ShiftTable(
             List<Shift> shifts,

@@ -42,18 +42,7 @@ class HeldBackTest {
         for (Shift shift : table.shifts()) {
             shifts.add(SeenShift.heldBack(shift) ? spoilt(shift) : shift);
         }
-        ShiftTable other = new ShiftTable(
-                shifts,
-                table.sprockets(),
-                table.bandDeg(),
-                table.sense(),
-                table.senseFrom(),
-                table.numbering(),
-                table.alignmentDeg(),
-                table.originMeasured(),
-                table.turnLostFrom(),
-                table.resumptions(),
-                table.notices());
+        ShiftTable other = table.withShifts(shifts);
         return new LearningInput(
                 input.name(),
                 input.unit(),
