@@ -8,12 +8,11 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.spec.Spec;
-import org.shiftstand.spec.SpecReader;
 
 /** Tells where a judgement goes by other files than the record holds or the spec names. */
 final class Departures {
     private final Map<String, TextFile> own;
-    private final Named named;
+    private final NamedTexts named;
 
     /**
      * One judgement's files.
@@ -21,7 +20,7 @@ final class Departures {
      * @param own texts of the record by role
      * @param named files that the user named
      */
-    Departures(Map<String, TextFile> own, Named named) {
+    Departures(Map<String, TextFile> own, NamedTexts named) {
         this.own = own;
         this.named = named;
     }
@@ -44,7 +43,7 @@ final class Departures {
 
     private Optional<String> otherProfile(TextFile specText, Spec spec, TextFile used) {
         Optional<TextFile> ownProfile = Optional.ofNullable(own.get("profile"));
-        if (ownProfile.isPresent() && named.spec().isEmpty() && differs(ownProfile.get(), used)) {
+        if (ownProfile.isPresent() && named.text(NamedTexts.Role.SPEC).isEmpty() && differs(ownProfile.get(), used)) {
             return Optional.of("measured and judged by the profile " + used.name() + ", in place of the record's own");
         }
         return spec.profile()
@@ -54,14 +53,14 @@ final class Departures {
     }
 
     /** A record's text says only its file's name; where both files can be had, the texts decide. */
-    private static boolean isTheOne(String asked, TextFile specText, Spec spec, TextFile used) {
+    private boolean isTheOne(String asked, TextFile specText, Spec spec, TextFile used) {
         String askedName = fileName(asked);
         String usedName = fileName(used.name());
         if (askedName.equals(usedName) || askedName.startsWith(usedName + ".")) {
             return true;
         }
         try {
-            return SpecReader.profileOf(specText, spec)
+            return named.profileOf(specText, spec)
                     .filter(text -> !differs(text, used))
                     .isPresent();
         } catch (BadInput e) {

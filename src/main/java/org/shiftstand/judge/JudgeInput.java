@@ -18,9 +18,9 @@ import org.shiftstand.capture.CsvCapture;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.document.BadInput;
-import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
+import org.shiftstand.judge.NamedTexts.Role;
 import org.shiftstand.procedure.Procedure;
 import org.shiftstand.procedure.ProcedureReader;
 import org.shiftstand.procedure.Script;
@@ -130,10 +130,8 @@ public final class JudgeInput implements AutoCloseable {
      *
      * @throws BadInput with everything that is wrong
      */
-    public Optional<Profile> profile(Named named) {
-        Optional<NamingSpec> spec = named.spec()
-                .map(typed -> Bundled.find(typed, Bundled.Kind.SPEC))
-                .map(text -> new NamingSpec(text, SpecReader.read(text)));
+    public Optional<Profile> profile(NamedTexts named) {
+        Optional<NamingSpec> spec = named.text(Role.SPEC).map(text -> new NamingSpec(text, SpecReader.read(text)));
         return profileText(named, spec).map(found -> ProfileReader.read(found.text()));
     }
 
@@ -143,7 +141,7 @@ public final class JudgeInput implements AutoCloseable {
      * @param options what the user said; unit and plan given there go before those of the file
      * @throws BadInput with everything that is wrong in all files at once
      */
-    public JudgeCase assemble(Named named, JudgeOptions options) {
+    public JudgeCase assemble(NamedTexts named, JudgeOptions options) {
         List<Problem> problems = new ArrayList<>();
         Optional<TextFile> specText =
                 BadInput.gathered(problems, () -> specText(named)).flatMap(text -> text);
@@ -200,7 +198,7 @@ public final class JudgeInput implements AutoCloseable {
      *
      * @throws BadInput with everything that is wrong
      */
-    public MeasureCase measuring(Named named, JudgeOptions options) {
+    public MeasureCase measuring(NamedTexts named, JudgeOptions options) {
         List<Problem> problems = new ArrayList<>();
         Optional<Profile> profile =
                 BadInput.gathered(problems, () -> profile(named)).flatMap(read -> read);
@@ -222,9 +220,8 @@ public final class JudgeInput implements AutoCloseable {
     public record MeasureCase(Optional<Profile> profile, JudgeOptions options) {}
 
     /** The description of the rig that the user named, else the record's own. */
-    private Optional<RigDescription> rig(Named named) {
-        return named.bench()
-                .map(typed -> Bundled.find(typed, Bundled.Kind.RIG))
+    private Optional<RigDescription> rig(NamedTexts named) {
+        return named.text(Role.RIG)
                 .or(() -> Optional.ofNullable(texts.get("rig")))
                 .map(RigDescriptionReader::read);
     }
@@ -236,20 +233,18 @@ public final class JudgeInput implements AutoCloseable {
     }
 
     /** The limits that the user named, else the record's own; none where the options have some already. */
-    private Optional<OwnLimits> ownLimits(Named named, JudgeOptions options) {
+    private Optional<OwnLimits> ownLimits(NamedTexts named, JudgeOptions options) {
         if (options.limitsFrom().isPresent()) {
             return Optional.empty();
         }
-        return named.limits()
-                .map(typed -> Bundled.find(typed, Bundled.Kind.LIMITS))
+        return named.text(Role.LIMITS)
                 .or(() -> Optional.ofNullable(texts.get(OwnLimits.ROLE)))
                 .map(text -> OwnLimits.read(text, options.unit().or(() -> unit)));
     }
 
     /** What the user named, else what the record holds. */
-    private Optional<Particulars> particulars(Named named, JudgeOptions options) {
-        return named.particulars()
-                .map(ParticularsReader::find)
+    private Optional<Particulars> particulars(NamedTexts named, JudgeOptions options) {
+        return named.text(Role.PARTICULARS)
                 .or(() -> Optional.ofNullable(texts.get(Particulars.ROLE)))
                 .map(text -> ParticularsReader.read(text, options.unit().or(() -> unit)));
     }
@@ -270,29 +265,25 @@ public final class JudgeInput implements AutoCloseable {
         return completed;
     }
 
-    private Optional<TextFile> specText(Named named) {
-        return named.spec()
-                .map(typed -> Bundled.find(typed, Bundled.Kind.SPEC))
-                .or(() -> Optional.ofNullable(texts.get("spec")));
+    private Optional<TextFile> specText(NamedTexts named) {
+        return named.text(Role.SPEC).or(() -> Optional.ofNullable(texts.get("spec")));
     }
 
-    private Optional<TextFile> procedureText(Named named) {
-        return named.procedure()
-                .map(typed -> Bundled.find(typed, Bundled.Kind.PROCEDURE))
-                .or(() -> Optional.ofNullable(texts.get("procedure")));
+    private Optional<TextFile> procedureText(NamedTexts named) {
+        return named.text(Role.PROCEDURE).or(() -> Optional.ofNullable(texts.get("procedure")));
     }
 
-    private Optional<FoundProfile> profileText(Named named, Optional<NamingSpec> spec) {
-        if (named.profile().isPresent()) {
-            String typed = named.profile().get();
-            return Optional.of(
-                    new FoundProfile(Bundled.find(typed, Bundled.Kind.PROFILE), "named by the user: " + typed));
+    private Optional<FoundProfile> profileText(NamedTexts named, Optional<NamingSpec> spec) {
+        Optional<TextFile> wanted = named.text(Role.PROFILE);
+        if (wanted.isPresent()) {
+            return Optional.of(new FoundProfile(
+                    wanted.get(), "named by the user: " + wanted.get().name()));
         }
         Optional<FoundProfile> own =
                 Optional.ofNullable(texts.get("profile")).map(text -> new FoundProfile(text, "the run record"));
         Optional<FoundProfile> ofSpec = spec.filter(
-                        s -> own.isEmpty() || named.spec().isPresent())
-                .flatMap(s -> SpecReader.profileOf(s.text(), s.spec())
+                        s -> own.isEmpty() || named.text(Role.SPEC).isPresent())
+                .flatMap(s -> named.profileOf(s.text(), s.spec())
                         .map(text -> new FoundProfile(text, "named by the spec: " + text.name())));
         return ofSpec.or(() -> own);
     }

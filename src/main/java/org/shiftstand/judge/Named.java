@@ -1,6 +1,10 @@
 package org.shiftstand.judge;
 
 import java.util.Optional;
+import org.shiftstand.document.Bundled;
+import org.shiftstand.document.TextFile;
+import org.shiftstand.spec.Spec;
+import org.shiftstand.spec.SpecReader;
 
 /**
  * Files that a user named; each goes before what a run record holds.
@@ -18,7 +22,8 @@ public record Named(
         Optional<String> procedure,
         Optional<String> limits,
         Optional<String> particulars,
-        Optional<String> bench) {
+        Optional<String> bench)
+        implements NamedTexts {
     public Named(Optional<String> spec, Optional<String> profile, Optional<String> procedure) {
         this(spec, profile, procedure, Optional.empty(), Optional.empty(), Optional.empty());
     }
@@ -42,5 +47,23 @@ public record Named(
 
     public Named withBench(Optional<String> typed) {
         return new Named(spec, profile, procedure, limits, particulars, typed);
+    }
+
+    @Override
+    public Optional<TextFile> text(Role role) {
+        return switch (role) {
+            case SPEC -> spec.map(typed -> Bundled.find(typed, Bundled.Kind.SPEC));
+            case PROFILE -> profile.map(typed -> Bundled.find(typed, Bundled.Kind.PROFILE));
+            case PROCEDURE -> procedure.map(typed -> Bundled.find(typed, Bundled.Kind.PROCEDURE));
+            case RIG -> bench.map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
+            case LIMITS -> limits.map(typed -> Bundled.find(typed, Bundled.Kind.LIMITS));
+            case PARTICULARS -> particulars.map(ParticularsReader::find);
+            case PROFILE_OF_SPEC -> Optional.empty();
+        };
+    }
+
+    @Override
+    public Optional<TextFile> profileOf(TextFile specText, Spec of) {
+        return SpecReader.profileOf(specText, of);
     }
 }
