@@ -1,22 +1,16 @@
 package org.shiftstand.cli;
 
-import java.io.OutputStreamWriter;
-import java.io.Writer;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Clock;
-import java.util.Optional;
 import org.shiftstand.judge.Judged;
-import org.shiftstand.report.HtmlReport;
+import org.shiftstand.report.ReportFiles;
 import org.shiftstand.report.ReportOptions;
-import org.shiftstand.report.ResultJson;
-import org.shiftstand.report.ShiftCsv;
 
 /** Writes what a judged unit leaves behind: report, result, shift table. */
 final class Reports {
-    static final String HTML = "report.html";
-    static final String RESULT = "result.json";
-    static final String SHIFTS = "shifts.csv";
+    static final String HTML = ReportFiles.HTML;
+    static final String RESULT = ReportFiles.RESULT;
+    static final String SHIFTS = ReportFiles.SHIFTS;
 
     private final Clock clock;
 
@@ -31,20 +25,8 @@ final class Reports {
 
     /** Writes the three files; each appears whole, the report last. */
     void write(Judged judged, RunFolder folder) {
-        folder.write(SHIFTS, out -> {
-            Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            ShiftCsv.write(judged.judgement().table(), text);
-            text.flush();
-        });
-        folder.write(RESULT, out -> ResultJson.write(judged.judgement(), out));
-        folder.write(HTML, out -> {
-            Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-            HtmlReport.write(
-                    judged.judgement(),
-                    Optional.of(judged.track()),
-                    new ReportOptions(clock.instant(), Version.number()),
-                    text);
-            text.flush();
-        });
+        folder.write(SHIFTS, ReportFiles.shifts(judged)::writeTo);
+        folder.write(RESULT, ReportFiles.result(judged)::writeTo);
+        folder.write(HTML, ReportFiles.html(judged, new ReportOptions(clock.instant(), Version.number()))::writeTo);
     }
 }

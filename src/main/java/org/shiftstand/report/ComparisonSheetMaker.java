@@ -44,7 +44,7 @@ final class ComparisonSheetMaker {
                 comparison.notices(),
                 Cautions.read(),
                 options.toolVersion(),
-                Figures.utc(options.generated()));
+                options.made());
     }
 
     private ComparisonSheet.Head head() {

@@ -62,7 +62,7 @@ final class LearnedSheetMaker {
                 notices(),
                 Cautions.read(),
                 options.toolVersion(),
-                Figures.utc(options.generated()),
+                options.made(),
                 pageStyle());
     }
 

@@ -73,7 +73,7 @@ final class SheetMaker {
                 stated(),
                 Cautions.read(),
                 options.toolVersion(),
-                Figures.utc(options.generated()),
+                options.made(),
                 pageStyle());
     }
 
