@@ -3,7 +3,6 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.judge.Judge;
@@ -11,7 +10,6 @@ import org.shiftstand.judge.JudgeCase;
 import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
-import org.shiftstand.judge.Named;
 import org.shiftstand.report.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -44,36 +42,8 @@ final class JudgeCommand implements Callable<Integer> {
     @Parameters(paramLabel = "FILE", description = "Run record (.run) or CSV capture (.csv, .csv.gz).")
     private Path file;
 
-    @Option(
-            names = "--spec",
-            paramLabel = "S",
-            description = "Acceptance spec, a file or a bundled name. A record has its own.")
-    private @Nullable String spec;
-
     @Mixin
-    private MeasureOptions options = new MeasureOptions();
-
-    @Option(
-            names = "--procedure",
-            paramLabel = "P",
-            description = "Procedure that says which shifts were to be seen. A record has its own.")
-    private @Nullable String procedure;
-
-    @Option(
-            names = "--bench",
-            paramLabel = "R",
-            description = "Description of the rig that the run was made on (a YAML file), for uncertainty budgets. A "
-                    + "record has its own.")
-    private @Nullable String benchDescription;
-
-    @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit in a capture.")
-    private @Nullable String unit;
-
-    @Option(
-            names = "--particulars",
-            paramLabel = "FILE",
-            description = "What people state for the report: laboratory, customer, item. A record has its own.")
-    private @Nullable String particulars;
+    private JudgingOptions options = new JudgingOptions();
 
     @Option(
             names = "--report",
@@ -90,17 +60,10 @@ final class JudgeCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         JudgeOptions said = options.judgeOptions();
-        if (unit != null) {
-            said = said.withUnit(UnitId.check(unit));
-        }
         Reports reports = new Reports(Clock.systemUTC());
         RunFolder folder = report == null ? null : reports.folder(report, force);
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
-            Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure))
-                    .withLimits(options.limits())
-                    .withParticulars(Optional.ofNullable(particulars))
-                    .withBench(Optional.ofNullable(benchDescription));
-            JudgeCase judgeCase = input.assemble(named, said);
+            JudgeCase judgeCase = input.assemble(options.named(), said);
             Judged judged = Judge.judge(input.source(), judgeCase);
             if (folder != null) {
                 reports.write(judged, folder);

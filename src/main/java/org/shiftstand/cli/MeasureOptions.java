@@ -7,11 +7,13 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.archive.run.AsJudged;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.Dialect;
 import org.shiftstand.capture.MappingFile;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
+import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.JudgeOptions;
 import picocli.CommandLine.Option;
 
@@ -95,6 +97,19 @@ final class MeasureOptions {
                             + mapping));
         }
         return CsvOptions.of(MappingFile.read(mapping));
+    }
+
+    /** What was typed, in a form that can be kept; call {@link #judgeOptions} first, which says what is wrong with it. */
+    AsJudged asJudged(Optional<String> unit) {
+        return new AsJudged(
+                unit,
+                Optional.ofNullable(sense),
+                firstSprocket == null ? OptionalInt.empty() : OptionalInt.of(firstSprocket),
+                band == null ? OptionalDouble.empty() : OptionalDouble.of(band),
+                periods(new ArrayList<>()),
+                columns,
+                scales,
+                Optional.ofNullable(mapping).map(file -> TextFile.read(file.toString(), file)));
     }
 
     private OptionalInt periods(List<Problem> problems) {
