@@ -23,6 +23,7 @@ import picocli.CommandLine.Spec;
             CheckCommand.class,
             JudgeCommand.class,
             MeasureCommand.class,
+            ArchiveCommand.class,
             ImportCommand.class,
             CharacteriseCommand.class,
             CompareCommand.class,

@@ -59,6 +59,17 @@ public final class RecordFile {
     }
 
     /**
+     * Refuses a record that a running check is writing.
+     *
+     * @throws BadInput where it is being written
+     */
+    public static void refuseWhileWritten(Path file) {
+        if (Files.exists(beside(file, RunLock.SUFFIX))) {
+            RunLock.take(file).close();
+        }
+    }
+
+    /**
      * An open file.
      *
      * @param version of the format
