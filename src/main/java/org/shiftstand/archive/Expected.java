@@ -10,12 +10,13 @@ import java.util.Arrays;
  * Takes what a container would have been written as, and holds it against what it is: so that headers, times, modes and padding are
  * protected as well, which no manifest covers.
  *
- * <p>Bytes seen wait here until the same place is written; the reader must be ahead of the writer.
+ * <p>Bytes of whichever side is ahead wait here until the other one comes to the same place; both must go on together.
  */
 final class Expected extends OutputStream {
-    private byte[] seen = new byte[1 << 17];
+    private byte[] ahead = new byte[1 << 17];
     private int from;
     private int to;
+    private boolean readerIsAhead;
     private boolean same = true;
 
     /** The same stream; what is read from it counts as seen. */
@@ -31,7 +32,7 @@ final class Expected extends OutputStream {
             public int read(byte[] b, int off, int len) throws IOException {
                 int n = super.read(b, off, len);
                 if (n > 0) {
-                    see(b, off, n);
+                    take(b, off, n, true);
                 }
                 return n;
             }
@@ -48,18 +49,25 @@ final class Expected extends OutputStream {
         };
     }
 
-    private void see(byte[] b, int off, int len) {
-        if (!same) {
-            return;
+    private void take(byte[] b, int off, int len, boolean read) {
+        int waiting = readerIsAhead == read ? 0 : Math.min(len, to - from);
+        same &= Arrays.equals(b, off, off + waiting, ahead, from, from + waiting);
+        from += waiting;
+        if (same && waiting < len) {
+            readerIsAhead = read;
+            keep(b, off + waiting, len - waiting);
         }
-        if (to + len > seen.length) {
-            byte[] room = to - from + len > seen.length ? new byte[2 * (to - from + len)] : seen;
-            System.arraycopy(seen, from, room, 0, to - from);
+    }
+
+    private void keep(byte[] b, int off, int len) {
+        if (to + len > ahead.length) {
+            byte[] room = to - from + len > ahead.length ? new byte[2 * (to - from + len)] : ahead;
+            System.arraycopy(ahead, from, room, 0, to - from);
             to -= from;
             from = 0;
-            seen = room;
+            ahead = room;
         }
-        System.arraycopy(b, off, seen, to, len);
+        System.arraycopy(b, off, ahead, to, len);
         to += len;
     }
 
@@ -70,10 +78,7 @@ final class Expected extends OutputStream {
 
     @Override
     public void write(byte[] b, int off, int len) {
-        same &= to - from >= len && Arrays.equals(b, off, off + len, seen, from, from + len);
-        if (same) {
-            from += len;
-        }
+        take(b, off, len, false);
     }
 
     /** Whether both were the same to the end; ask after everything was read and written. */

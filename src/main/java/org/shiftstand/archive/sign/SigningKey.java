@@ -40,7 +40,7 @@ public final class SigningKey {
     /** What a passphrase guess costs. Common practice for PBKDF2 with HMAC-SHA-256, no published standard. */
     private static final int ITERATIONS = 600_000;
 
-    private static final int FEWEST_ITERATIONS = 10_000;
+    private static final int FEWEST_ITERATIONS = 1_000; // RFC 8018, 4.2
     private static final int MOST_ITERATIONS = 10_000_000;
     private static final String SCHEME = "PBEWithHmacSHA256AndAES_256";
     private static final Set<PosixFilePermission> OTHERS = EnumSet.of(
@@ -115,7 +115,10 @@ public final class SigningKey {
                     secret(SCHEME, passphrase),
                     new PBEParameterSpec(salt, ITERATIONS, new IvParameterSpec(start)));
             byte[] sealed = cipher.doFinal(this.secret.getEncoded());
-            return new EncryptedPrivateKeyInfo(cipher.getParameters(), sealed).getEncoded();
+            // the scheme's own name has no object identifier in JDK 17; PBES2, which it is one case of, has
+            AlgorithmParameters parameters = AlgorithmParameters.getInstance("PBES2");
+            parameters.init(cipher.getParameters().getEncoded());
+            return new EncryptedPrivateKeyInfo(parameters, sealed).getEncoded();
         } catch (GeneralSecurityException | IOException e) {
             throw new IllegalStateException("every Java has " + SCHEME, e);
         }
