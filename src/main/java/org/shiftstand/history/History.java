@@ -1,0 +1,453 @@
+package org.shiftstand.history;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Types;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.TreeMap;
+import org.shiftstand.document.BadInput;
+import org.shiftstand.history.HistoryEntry.Clause;
+
+/**
+ * An open history. Not thread-safe: each bench, and each thread, has one of its own. Every call is one transaction.
+ *
+ * <p>Values only ever reach the database as parameters.
+ */
+final class History implements AutoCloseable {
+    private static final String RUN_COLUMNS =
+            "run.id, run.run_key, run.result_sha256, run.unit, run.kind, run.firmware,"
+                    + " run.bench, run.operator, run.simulated, run.started_micros, run.spec, run.spec_version, run.verdict,"
+                    + " run.reason, run.software, run.shifts, run.landed, run.place";
+
+    private final Database database;
+    private final Connection connection;
+
+    private History(Database database, Connection connection) {
+        this.database = database;
+        this.connection = connection;
+    }
+
+    /**
+     * Opens it; blocks until the server answers, at most a few seconds.
+     *
+     * @throws SQLException where it cannot be reached
+     */
+    static History open(Database database) throws SQLException {
+        Connection connection = database.connect();
+        connection.setAutoCommit(false);
+        return new History(database, connection);
+    }
+
+    /**
+     * The same for a command that needs it now.
+     *
+     * @throws BadInput where it cannot be reached
+     */
+    static History need(Database database) {
+        try {
+            return open(database);
+        } catch (SQLException e) {
+            throw broken(database, e);
+        }
+    }
+
+    static BadInput broken(Database database, SQLException e) {
+        return Database.bad(
+                database.shown(),
+                "the history cannot be read or written: "
+                        + String.valueOf(e.getMessage()).lines().findFirst().orElse("")
+                        + ". Is the server there, and are user and password right (SHIFTSTAND_HISTORY_USER,"
+                        + " SHIFTSTAND_HISTORY_PASSWORD)?");
+    }
+
+    /**
+     * How entries were taken.
+     *
+     * @param added new ones
+     * @param held runs that were there already, with the same result
+     * @param otherwise keys of runs that are there with another result; the first one stays
+     */
+    record Taken(int added, int held, List<String> otherwise) {}
+
+    /**
+     * Adds entries that are not there yet, all or none.
+     *
+     * @param names disclosed operator names by digest; those that are to be forgotten are left out
+     */
+    Taken add(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
+        return inOne(() -> insert(entries, names));
+    }
+
+    /** Empties it first, in the same transaction; what is to stay forgotten stays so. */
+    Taken anew(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
+        return inOne(() -> {
+            for (String table : List.of("clause", "run", "operator_name")) {
+                update("DELETE FROM " + table);
+            }
+            return insert(entries, names);
+        });
+    }
+
+    private Taken insert(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
+        int added = 0;
+        int held = 0;
+        List<String> otherwise = new ArrayList<>();
+        try (PreparedStatement run =
+                        connection.prepareStatement("INSERT INTO run VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
+                                + " ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (run_key) DO NOTHING");
+                PreparedStatement clause =
+                        connection.prepareStatement("INSERT INTO clause VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                PreparedStatement same =
+                        connection.prepareStatement("SELECT result_sha256 FROM run WHERE run_key = ?")) {
+            for (HistoryEntry entry : entries) {
+                set(run, entry);
+                if (run.executeUpdate() == 1) {
+                    added++;
+                    insertClauses(clause, entry);
+                } else {
+                    same.setString(1, entry.key());
+                    try (ResultSet rows = same.executeQuery()) {
+                        boolean alike = rows.next() && entry.resultSha256().equals(rows.getString(1));
+                        held += alike ? 1 : 0;
+                        if (!alike) {
+                            otherwise.add(entry.key());
+                        }
+                    }
+                }
+            }
+        }
+        disclose(names);
+        return new Taken(added, held, otherwise);
+    }
+
+    private void disclose(Map<String, String> names) throws SQLException {
+        for (Map.Entry<String, String> name : new TreeMap<>(names).entrySet()) {
+            update(
+                    "INSERT INTO operator_name SELECT digest, name FROM (SELECT CAST(? AS VARCHAR(80)) AS digest,"
+                            + " CAST(? AS TEXT) AS name) AS disclosed WHERE NOT EXISTS"
+                            + " (SELECT 1 FROM forgotten WHERE forgotten.digest = disclosed.digest)"
+                            + " ON CONFLICT (digest) DO NOTHING",
+                    name.getKey(),
+                    name.getValue());
+        }
+    }
+
+    private static void set(PreparedStatement run, HistoryEntry entry) throws SQLException {
+        Object[] values = {
+            entry.id(),
+            entry.key(),
+            entry.resultSha256(),
+            clean(entry.unit()),
+            clean(entry.kind()),
+            clean(entry.firmware()),
+            clean(entry.bench()),
+            entry.operator(),
+            entry.simulated() ? 1 : 0,
+            entry.startedMicros().isPresent() ? entry.startedMicros().getAsLong() : null,
+            clean(entry.spec()),
+            entry.specVersion(),
+            entry.verdict(),
+            clean(entry.reason()),
+            clean(entry.software()),
+            entry.shifts(),
+            entry.landed(),
+            clean(entry.clausesThat("fail")),
+            clean(entry.clausesThat("no-verdict")),
+            clean(entry.place())
+        };
+        for (int i = 0; i < values.length; i++) {
+            if (values[i] == null) {
+                run.setNull(i + 1, Types.BIGINT);
+            } else {
+                run.setObject(i + 1, values[i]);
+            }
+        }
+    }
+
+    /** PostgreSQL takes no NUL in a text, and columns have their width. */
+    private static String clean(String text) {
+        return text.replace('\0', '?');
+    }
+
+    private static void insertClauses(PreparedStatement sql, HistoryEntry entry) throws SQLException {
+        int place = 0;
+        for (Clause clause : entry.clauses()) {
+            place++;
+            sql.setString(1, clean(clause.id()));
+            sql.setLong(2, entry.id());
+            sql.setInt(3, place);
+            sql.setString(4, clause.verdict());
+            set(sql, 5, clause.value());
+            set(sql, 6, clause.margin());
+            sql.setString(7, clean(clause.unit()));
+            set(sql, 8, clause.atLeast());
+            set(sql, 9, clause.atMost());
+            sql.setString(10, clean(clause.worst()));
+            sql.addBatch();
+        }
+        sql.executeBatch();
+    }
+
+    private static void set(PreparedStatement sql, int at, OptionalDouble value) throws SQLException {
+        if (value.isPresent()) {
+            sql.setDouble(at, value.getAsDouble());
+        } else {
+            sql.setNull(at, Types.DOUBLE);
+        }
+    }
+
+    /** How many runs are meant. */
+    int count(Filter filter) throws SQLException {
+        List<Integer> count =
+                query("SELECT COUNT(*) FROM run WHERE " + filter.condition().sql(), filter, rows -> rows.getInt(1));
+        return count.get(0);
+    }
+
+    /** Runs without their clauses, newest first, those of no known date last. */
+    List<HistoryEntry> runs(Filter filter, int most) throws SQLException {
+        return query(
+                "SELECT " + RUN_COLUMNS + " FROM run WHERE "
+                        + filter.condition().sql() + " ORDER BY run.started_micros DESC NULLS LAST, run.run_key LIMIT "
+                        + most,
+                filter,
+                rows -> entry(rows, List.of()));
+    }
+
+    /** Runs of a unit, or those whose key begins so, with their clauses; newest first. */
+    List<HistoryEntry> show(String unitOrKey, int most) throws SQLException {
+        List<HistoryEntry> found = new ArrayList<>();
+        try (PreparedStatement sql = connection.prepareStatement("SELECT " + RUN_COLUMNS
+                + " FROM run WHERE run.unit = ? OR (run.run_key >= ? AND run.run_key < ?)"
+                + " ORDER BY run.started_micros DESC NULLS LAST, run.run_key LIMIT " + most)) {
+            boolean key = unitOrKey.matches("[0-9a-f]{8,64}");
+            sql.setString(1, unitOrKey);
+            sql.setString(2, key ? unitOrKey : "~");
+            sql.setString(3, key ? unitOrKey + "g" : "~");
+            try (ResultSet rows = sql.executeQuery()) {
+                while (rows.next()) {
+                    found.add(entry(rows, List.of()));
+                }
+            }
+        }
+        List<HistoryEntry> whole = new ArrayList<>();
+        for (HistoryEntry run : found) {
+            whole.add(run.with(clauses(run.id())));
+        }
+        connection.commit();
+        return whole;
+    }
+
+    private List<Clause> clauses(long run) throws SQLException {
+        List<Clause> clauses = new ArrayList<>();
+        try (PreparedStatement sql =
+                connection.prepareStatement("SELECT clause, verdict, value, margin, unit, at_least,"
+                        + " at_most, worst FROM clause WHERE run_id = ? ORDER BY place")) {
+            sql.setLong(1, run);
+            try (ResultSet rows = sql.executeQuery()) {
+                while (rows.next()) {
+                    clauses.add(new Clause(
+                            text(rows, 1),
+                            text(rows, 2),
+                            number(rows, 3),
+                            number(rows, 4),
+                            text(rows, 5),
+                            number(rows, 6),
+                            number(rows, 7),
+                            text(rows, 8)));
+                }
+            }
+        }
+        return clauses;
+    }
+
+    /**
+     * One run for a trend.
+     *
+     * @param failing ids of clauses between bars
+     */
+    record Outcome(
+            String unit,
+            String firmware,
+            OptionalLong startedMicros,
+            String verdict,
+            String failing,
+            String undecided) {}
+
+    /** In order of time; those of no known date first. */
+    List<Outcome> outcomes(Filter filter) throws SQLException {
+        return query(
+                "SELECT run.unit, run.firmware, run.started_micros, run.verdict, run.failing, run.undecided FROM run WHERE "
+                        + filter.condition().sql() + " ORDER BY run.started_micros NULLS FIRST, run.run_key",
+                filter,
+                rows -> new Outcome(
+                        text(rows, 1), text(rows, 2), micros(rows, 3), text(rows, 4), text(rows, 5), text(rows, 6)));
+    }
+
+    /** The value of one clause in one run. */
+    record Point(
+            String unit,
+            OptionalLong startedMicros,
+            String verdict,
+            OptionalDouble value,
+            String measuredIn,
+            OptionalDouble atLeast,
+            OptionalDouble atMost) {}
+
+    /** In order of time; those of no known date first. */
+    List<Point> points(String clause, Filter filter) throws SQLException {
+        return query(
+                "SELECT run.unit, run.started_micros, clause.verdict, clause.value, clause.unit, clause.at_least,"
+                        + " clause.at_most FROM clause JOIN run ON run.id = clause.run_id WHERE clause.clause = ? AND "
+                        + filter.condition().sql() + " ORDER BY run.started_micros NULLS FIRST, run.run_key",
+                filter,
+                rows -> new Point(
+                        text(rows, 1),
+                        micros(rows, 2),
+                        text(rows, 3),
+                        number(rows, 4),
+                        text(rows, 5),
+                        number(rows, 6),
+                        number(rows, 7)),
+                clause);
+    }
+
+    /** Clauses of the newest run that is meant, in their order. */
+    List<String> clausesOfNewest(Filter filter) throws SQLException {
+        List<HistoryEntry> newest = runs(filter, 1);
+        return newest.isEmpty()
+                ? List.of()
+                : clauses(newest.get(0).id()).stream().map(Clause::id).toList();
+    }
+
+    /** Disclosed operator names by digest. */
+    Map<String, String> names() throws SQLException {
+        Map<String, String> names = new TreeMap<>();
+        try (PreparedStatement sql = connection.prepareStatement("SELECT digest, name FROM operator_name");
+                ResultSet rows = sql.executeQuery()) {
+            while (rows.next()) {
+                names.put(text(rows, 1), text(rows, 2));
+            }
+        }
+        return names;
+    }
+
+    /** Deletes names, and keeps their digests so that no disclosure that turns up later brings them back. */
+    int forget(List<String> digests) throws SQLException {
+        return inOne(() -> {
+            int gone = 0;
+            for (String digest : digests) {
+                gone += update("DELETE FROM operator_name WHERE digest = ?", digest);
+                update("INSERT INTO forgotten VALUES (?) ON CONFLICT (digest) DO NOTHING", digest);
+            }
+            return gone;
+        });
+    }
+
+    private int update(String sql, Object... values) throws SQLException {
+        try (PreparedStatement statement = connection.prepareStatement(sql)) {
+            for (int i = 0; i < values.length; i++) {
+                statement.setObject(i + 1, values[i]);
+            }
+            return statement.executeUpdate();
+        }
+    }
+
+    private interface Step<T> {
+        T run() throws SQLException;
+    }
+
+    private <T> T inOne(Step<T> step) throws SQLException {
+        try {
+            T done = step.run();
+            connection.commit();
+            return done;
+        } catch (SQLException | RuntimeException e) {
+            try {
+                connection.rollback();
+            } catch (SQLException lost) {
+                e.addSuppressed(lost);
+            }
+            throw e;
+        }
+    }
+
+    private interface Row<T> {
+        T of(ResultSet rows) throws SQLException;
+    }
+
+    private <T> List<T> query(String text, Filter filter, Row<T> row, Object... before) throws SQLException {
+        List<T> found = new ArrayList<>();
+        try (PreparedStatement sql = connection.prepareStatement(text)) {
+            int at = 0;
+            for (Object value : before) {
+                sql.setObject(++at, value);
+            }
+            for (Object value : filter.condition().values()) {
+                sql.setObject(++at, value);
+            }
+            sql.setFetchSize(2000);
+            try (ResultSet rows = sql.executeQuery()) {
+                while (rows.next()) {
+                    found.add(row.of(rows));
+                }
+            }
+        }
+        connection.commit();
+        return found;
+    }
+
+    private static HistoryEntry entry(ResultSet rows, List<Clause> clauses) throws SQLException {
+        return new HistoryEntry(
+                text(rows, 2),
+                text(rows, 3),
+                text(rows, 4),
+                text(rows, 5),
+                text(rows, 6),
+                text(rows, 7),
+                text(rows, 8),
+                rows.getInt(9) != 0,
+                micros(rows, 10),
+                text(rows, 11),
+                rows.getInt(12),
+                text(rows, 13),
+                text(rows, 14),
+                text(rows, 15),
+                rows.getInt(16),
+                rows.getInt(17),
+                clauses,
+                text(rows, 18));
+    }
+
+    private static String text(ResultSet rows, int column) throws SQLException {
+        return String.valueOf(rows.getString(column));
+    }
+
+    private static OptionalLong micros(ResultSet rows, int column) throws SQLException {
+        long value = rows.getLong(column);
+        return rows.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+    }
+
+    private static OptionalDouble number(ResultSet rows, int column) throws SQLException {
+        double value = rows.getDouble(column);
+        return rows.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+
+    @Override
+    public void close() {
+        try {
+            connection.close();
+        } catch (SQLException e) {
+            // a server that is gone has closed it; what was committed is committed
+        }
+    }
+
+    Database database() {
+        return database;
+    }
+}

@@ -1,0 +1,113 @@
+package org.shiftstand.history;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.stream.Collectors;
+import org.shiftstand.archive.Digest;
+
+/**
+ * What the history keeps of one judged run.
+ *
+ * @param key 64 hex digits: SHA-256 over the digests of source, spec and profile, a line each. The same run judged by the same
+ *     texts is one entry, wherever and however often it is judged
+ * @param resultSha256 digest of the {@code result.json} that this was read from
+ * @param kind name of the profile; empty without one
+ * @param operator salted digest of a name, or empty; a plain name of an old record is not kept
+ * @param startedMicros microseconds since 1970-01-01T00:00:00Z; of a capture unknown
+ * @param place where it was found: a bag, or the folder of a run
+ */
+record HistoryEntry(
+        String key,
+        String resultSha256,
+        String unit,
+        String kind,
+        String firmware,
+        String bench,
+        String operator,
+        boolean simulated,
+        OptionalLong startedMicros,
+        String spec,
+        int specVersion,
+        String verdict,
+        String reason,
+        String software,
+        int shifts,
+        int landed,
+        List<Clause> clauses,
+        String place) {
+    HistoryEntry {
+        clauses = List.copyOf(clauses);
+    }
+
+    /**
+     * One clause of it.
+     *
+     * @param value of the worst group; empty where none was measured
+     * @param margin positive inside of the bound
+     * @param worst key of the worst group: {@code sprocket 4 inboard}
+     */
+    record Clause(
+            String id,
+            String verdict,
+            OptionalDouble value,
+            OptionalDouble margin,
+            String unit,
+            OptionalDouble atLeast,
+            OptionalDouble atMost,
+            String worst) {}
+
+    static String key(String source, String spec, String profile) {
+        return Digest.hex((source + "\n" + spec + "\n" + profile).getBytes(StandardCharsets.US_ASCII));
+    }
+
+    /** The first 63 bits of the key. */
+    long id() {
+        return Long.parseUnsignedLong(key.substring(0, 16), 16) >>> 1;
+    }
+
+    /** Ids of clauses with a verdict, each between bars. */
+    String clausesThat(String verdictWord) {
+        String ids = clauses.stream()
+                .filter(clause -> clause.verdict().equals(verdictWord))
+                .map(Clause::id)
+                .collect(Collectors.joining("|"));
+        return ids.isEmpty() ? "" : "|" + ids + "|";
+    }
+
+    /** UTC, for people and JSON. */
+    static Optional<String> utc(OptionalLong micros) {
+        return micros.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Instant.EPOCH
+                        .plus(micros.getAsLong(), java.time.temporal.ChronoUnit.MICROS)
+                        .truncatedTo(java.time.temporal.ChronoUnit.SECONDS)
+                        .toString());
+    }
+
+    /** The same with its clauses. */
+    HistoryEntry with(List<Clause> own) {
+        return new HistoryEntry(
+                key,
+                resultSha256,
+                unit,
+                kind,
+                firmware,
+                bench,
+                operator,
+                simulated,
+                startedMicros,
+                spec,
+                specVersion,
+                verdict,
+                reason,
+                software,
+                shifts,
+                landed,
+                own,
+                place);
+    }
+}

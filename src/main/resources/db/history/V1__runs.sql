@@ -1,0 +1,49 @@
+-- Index over many runs, the same for SQLite and PostgreSQL. Made again from archives alone at any time.
+CREATE TABLE run (
+  id             BIGINT       NOT NULL PRIMARY KEY, -- the first 63 bits of run_key
+  run_key        VARCHAR(64)  NOT NULL UNIQUE,      -- SHA-256 over the digests of source, spec and profile
+  result_sha256  VARCHAR(64)  NOT NULL,
+  unit           VARCHAR(200) NOT NULL,
+  kind           VARCHAR(200) NOT NULL,             -- name of the profile, or empty
+  firmware       TEXT         NOT NULL,
+  bench          TEXT         NOT NULL,
+  operator       VARCHAR(80)  NOT NULL,             -- salted digest, or empty; never a name
+  simulated      INTEGER      NOT NULL,
+  started_micros BIGINT,                            -- since 1970-01-01T00:00:00Z; of a capture unknown
+  spec           VARCHAR(200) NOT NULL,
+  spec_version   INTEGER      NOT NULL,
+  verdict        VARCHAR(10)  NOT NULL,
+  reason         TEXT         NOT NULL,
+  software       TEXT         NOT NULL,
+  shifts         INTEGER      NOT NULL,
+  landed         INTEGER      NOT NULL,
+  failing        TEXT         NOT NULL,             -- ids of clauses, each between bars: |a|b|
+  undecided      TEXT         NOT NULL,
+  place          TEXT         NOT NULL              -- where it was found
+);
+CREATE INDEX run_by_start ON run (started_micros, run_key);
+CREATE INDEX run_by_unit ON run (unit, started_micros);
+
+CREATE TABLE clause (
+  clause   VARCHAR(200) NOT NULL,
+  run_id   BIGINT       NOT NULL REFERENCES run (id) ON DELETE CASCADE,
+  place    INTEGER      NOT NULL,                   -- in the spec, from 1
+  verdict  VARCHAR(10)  NOT NULL,
+  value    DOUBLE PRECISION,                        -- of the worst group
+  margin   DOUBLE PRECISION,
+  unit     VARCHAR(40)  NOT NULL,
+  at_least DOUBLE PRECISION,
+  at_most  DOUBLE PRECISION,
+  worst    TEXT         NOT NULL,                   -- key of the worst group
+  PRIMARY KEY (clause, run_id)
+);
+CREATE INDEX clause_by_run ON clause (run_id, place);
+
+-- Names that were disclosed beside the runs, and digests whose name is not to be known again.
+CREATE TABLE operator_name (
+  digest VARCHAR(80) NOT NULL PRIMARY KEY,
+  name   TEXT        NOT NULL
+);
+CREATE TABLE forgotten (
+  digest VARCHAR(80) NOT NULL PRIMARY KEY
+);
