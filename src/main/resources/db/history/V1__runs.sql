@@ -3,14 +3,14 @@ CREATE TABLE run (
   id             BIGINT       NOT NULL PRIMARY KEY, -- the first 63 bits of run_key
   run_key        VARCHAR(64)  NOT NULL UNIQUE,      -- SHA-256 over the digests of source, spec and profile
   result_sha256  VARCHAR(64)  NOT NULL,
-  unit           VARCHAR(200) NOT NULL,
-  kind           VARCHAR(200) NOT NULL,             -- name of the profile, or empty
+  unit           TEXT         NOT NULL,
+  kind           TEXT         NOT NULL,             -- name of the profile, or empty
   firmware       TEXT         NOT NULL,
   bench          TEXT         NOT NULL,
   operator       VARCHAR(80)  NOT NULL,             -- salted digest, or empty; never a name
   simulated      INTEGER      NOT NULL,
   started_micros BIGINT,                            -- since 1970-01-01T00:00:00Z; of a capture unknown
-  spec           VARCHAR(200) NOT NULL,
+  spec           TEXT         NOT NULL,
   spec_version   INTEGER      NOT NULL,
   verdict        VARCHAR(10)  NOT NULL,
   reason         TEXT         NOT NULL,
@@ -25,13 +25,13 @@ CREATE INDEX run_by_start ON run (started_micros, run_key);
 CREATE INDEX run_by_unit ON run (unit, started_micros);
 
 CREATE TABLE clause (
-  clause   VARCHAR(200) NOT NULL,
+  clause   TEXT         NOT NULL,
   run_id   BIGINT       NOT NULL REFERENCES run (id) ON DELETE CASCADE,
   place    INTEGER      NOT NULL,                   -- in the spec, from 1
   verdict  VARCHAR(10)  NOT NULL,
   value    DOUBLE PRECISION,                        -- of the worst group
   margin   DOUBLE PRECISION,
-  unit     VARCHAR(40)  NOT NULL,
+  unit     TEXT         NOT NULL,
   at_least DOUBLE PRECISION,
   at_most  DOUBLE PRECISION,
   worst    TEXT         NOT NULL,                   -- key of the worst group

@@ -20,7 +20,7 @@ import org.shiftstand.document.Problem;
  * @param url of JDBC
  * @param shown the same for messages, without a password
  */
-record Database(String url, String shown, Properties login) {
+public record Database(String url, String shown, Properties login) {
     /** The newest migration. */
     private static final int NEWEST = 1;
 
@@ -34,7 +34,7 @@ record Database(String url, String shown, Properties login) {
      * @param password likewise
      * @throws BadInput where it is neither
      */
-    static Database of(String typed, String user, String password) {
+    public static Database of(String typed, String user, String password) {
         Properties login = new Properties();
         if (typed.startsWith(POSTGRES)) {
             login.setProperty("connectTimeout", "3");
@@ -62,12 +62,12 @@ record Database(String url, String shown, Properties login) {
         }
     }
 
-    boolean isServer() {
+    public boolean isServer() {
         return url.startsWith(POSTGRES);
     }
 
     /** Whether there is anything to read; a server is always asked. */
-    boolean exists() {
+    public boolean exists() {
         return isServer() || Files.exists(Path.of(shown));
     }
 

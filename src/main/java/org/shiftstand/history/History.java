@@ -19,7 +19,7 @@ import org.shiftstand.history.HistoryEntry.Clause;
  *
  * <p>Values only ever reach the database as parameters.
  */
-final class History implements AutoCloseable {
+public final class History implements AutoCloseable {
     private static final String RUN_COLUMNS =
             "run.id, run.run_key, run.result_sha256, run.unit, run.kind, run.firmware,"
                     + " run.bench, run.operator, run.simulated, run.started_micros, run.spec, run.spec_version, run.verdict,"
@@ -38,7 +38,7 @@ final class History implements AutoCloseable {
      *
      * @throws SQLException where it cannot be reached
      */
-    static History open(Database database) throws SQLException {
+    public static History open(Database database) throws SQLException {
         Connection connection = database.connect();
         connection.setAutoCommit(false);
         return new History(database, connection);
@@ -49,7 +49,7 @@ final class History implements AutoCloseable {
      *
      * @throws BadInput where it cannot be reached
      */
-    static History need(Database database) {
+    public static History need(Database database) {
         try {
             return open(database);
         } catch (SQLException e) {
@@ -57,7 +57,7 @@ final class History implements AutoCloseable {
         }
     }
 
-    static BadInput broken(Database database, SQLException e) {
+    public static BadInput broken(Database database, SQLException e) {
         return Database.bad(
                 database.shown(),
                 "the history cannot be read or written: "
@@ -73,19 +73,19 @@ final class History implements AutoCloseable {
      * @param held runs that were there already, with the same result
      * @param otherwise keys of runs that are there with another result; the first one stays
      */
-    record Taken(int added, int held, List<String> otherwise) {}
+    public record Taken(int added, int held, List<String> otherwise) {}
 
     /**
      * Adds entries that are not there yet, all or none.
      *
      * @param names disclosed operator names by digest; those that are to be forgotten are left out
      */
-    Taken add(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
+    public Taken add(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
         return inOne(() -> insert(entries, names));
     }
 
     /** Empties it first, in the same transaction; what is to stay forgotten stays so. */
-    Taken anew(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
+    public Taken anew(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
         return inOne(() -> {
             for (String table : List.of("clause", "run", "operator_name")) {
                 update("DELETE FROM " + table);
@@ -203,14 +203,14 @@ final class History implements AutoCloseable {
     }
 
     /** How many runs are meant. */
-    int count(Filter filter) throws SQLException {
+    public int count(Filter filter) throws SQLException {
         List<Integer> count =
                 query("SELECT COUNT(*) FROM run WHERE " + filter.condition().sql(), filter, rows -> rows.getInt(1));
         return count.get(0);
     }
 
     /** Runs without their clauses, newest first, those of no known date last. */
-    List<HistoryEntry> runs(Filter filter, int most) throws SQLException {
+    public List<HistoryEntry> runs(Filter filter, int most) throws SQLException {
         return query(
                 "SELECT " + RUN_COLUMNS + " FROM run WHERE "
                         + filter.condition().sql() + " ORDER BY run.started_micros DESC NULLS LAST, run.run_key LIMIT "
@@ -220,7 +220,7 @@ final class History implements AutoCloseable {
     }
 
     /** Runs of a unit, or those whose key begins so, with their clauses; newest first. */
-    List<HistoryEntry> show(String unitOrKey, int most) throws SQLException {
+    public List<HistoryEntry> show(String unitOrKey, int most) throws SQLException {
         List<HistoryEntry> found = new ArrayList<>();
         try (PreparedStatement sql = connection.prepareStatement("SELECT " + RUN_COLUMNS
                 + " FROM run WHERE run.unit = ? OR (run.run_key >= ? AND run.run_key < ?)"
@@ -290,7 +290,7 @@ final class History implements AutoCloseable {
     }
 
     /** The value of one clause in one run. */
-    record Point(
+    public record Point(
             String unit,
             OptionalLong startedMicros,
             String verdict,
@@ -326,7 +326,7 @@ final class History implements AutoCloseable {
     }
 
     /** Disclosed operator names by digest. */
-    Map<String, String> names() throws SQLException {
+    public Map<String, String> names() throws SQLException {
         Map<String, String> names = new TreeMap<>();
         try (PreparedStatement sql = connection.prepareStatement("SELECT digest, name FROM operator_name");
                 ResultSet rows = sql.executeQuery()) {
@@ -338,7 +338,7 @@ final class History implements AutoCloseable {
     }
 
     /** Deletes names, and keeps their digests so that no disclosure that turns up later brings them back. */
-    int forget(List<String> digests) throws SQLException {
+    public int forget(List<String> digests) throws SQLException {
         return inOne(() -> {
             int gone = 0;
             for (String digest : digests) {
@@ -447,7 +447,7 @@ final class History implements AutoCloseable {
         }
     }
 
-    Database database() {
+    public Database database() {
         return database;
     }
 }

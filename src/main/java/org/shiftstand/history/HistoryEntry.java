@@ -20,7 +20,7 @@ import org.shiftstand.archive.Digest;
  * @param startedMicros microseconds since 1970-01-01T00:00:00Z; of a capture unknown
  * @param place where it was found: a bag, or the folder of a run
  */
-record HistoryEntry(
+public record HistoryEntry(
         String key,
         String resultSha256,
         String unit,
@@ -39,7 +39,7 @@ record HistoryEntry(
         int landed,
         List<Clause> clauses,
         String place) {
-    HistoryEntry {
+    public HistoryEntry {
         clauses = List.copyOf(clauses);
     }
 
@@ -50,7 +50,7 @@ record HistoryEntry(
      * @param margin positive inside of the bound
      * @param worst key of the worst group: {@code sprocket 4 inboard}
      */
-    record Clause(
+    public record Clause(
             String id,
             String verdict,
             OptionalDouble value,
@@ -59,6 +59,17 @@ record HistoryEntry(
             OptionalDouble atLeast,
             OptionalDouble atMost,
             String worst) {}
+
+    /**
+     * Reads the bytes of a {@code result.json}.
+     *
+     * @param name of the file, for messages
+     * @param place where it was found
+     * @throws org.shiftstand.document.BadInput where it is none
+     */
+    public static HistoryEntry read(byte[] result, String name, String place) {
+        return ResultReader.read(result, name, place);
+    }
 
     static String key(String source, String spec, String profile) {
         return Digest.hex((source + "\n" + spec + "\n" + profile).getBytes(StandardCharsets.US_ASCII));
@@ -79,7 +90,7 @@ record HistoryEntry(
     }
 
     /** UTC, for people and JSON. */
-    static Optional<String> utc(OptionalLong micros) {
+    public static Optional<String> utc(OptionalLong micros) {
         return micros.isEmpty()
                 ? Optional.empty()
                 : Optional.of(Instant.EPOCH
