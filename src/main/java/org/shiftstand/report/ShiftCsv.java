@@ -59,9 +59,9 @@ public final class ShiftCsv {
 
     /** Writes header and rows. */
     public static void write(ShiftTable table, Appendable out) throws IOException {
-        row(columns(), out);
+        CsvCells.row(columns(), out);
         for (Shift shift : table.shifts()) {
-            row(cells(shift), out);
+            CsvCells.row(cells(shift), out);
         }
     }
 
@@ -77,14 +77,14 @@ public final class ShiftCsv {
                         ? shift.evidence().word()
                         : shift.outcome().word());
         FIRST.forEach(measure -> cells.add(number(shift, measure)));
-        cells.add(text(notes(shift)));
+        cells.add(CsvCells.text(notes(shift)));
         cells.add(number(shift, Measure.RETURN_RINGING));
         cells.add(number(shift, Measure.REST_HOLD));
         cells.add(shift.evidence().word());
         cells.add(number(shift, Measure.ENERGY));
         cells.add(number(shift, Measure.LANDING_ERROR));
         cells.add(shift.displaced() ? "yes" : "no");
-        cells.add(text(shift.step().orElse("")));
+        cells.add(CsvCells.text(shift.step().orElse("")));
         cells.add(fixed(shift.supplyV(), 3));
         return cells;
     }
@@ -111,26 +111,5 @@ public final class ShiftCsv {
                 : new BigDecimal(value.getAsDouble())
                         .setScale(decimals, RoundingMode.HALF_EVEN)
                         .toPlainString();
-    }
-
-    private static String text(String text) {
-        String visible = text.strip(); // a spreadsheet may skip what stands before
-        boolean formula = !visible.isEmpty() && "=+-@".indexOf(visible.charAt(0)) >= 0;
-        return formula || text.startsWith("\t") || text.startsWith("\r") ? "'" + text : text;
-    }
-
-    private static void row(List<String> cells, Appendable out) throws IOException {
-        for (int i = 0; i < cells.size(); i++) {
-            if (i > 0) {
-                out.append(',');
-            }
-            out.append(quoted(cells.get(i)));
-        }
-        out.append('\n');
-    }
-
-    private static String quoted(String cell) {
-        boolean needed = cell.chars().anyMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r');
-        return needed ? '"' + cell.replace("\"", "\"\"") + '"' : cell;
     }
 }

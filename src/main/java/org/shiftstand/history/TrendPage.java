@@ -1,0 +1,186 @@
+package org.shiftstand.history;
+
+import java.io.IOException;
+import java.io.Writer;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.stream.IntStream;
+import org.shiftstand.report.CourseDrawing;
+import org.shiftstand.report.ManyRunsPage;
+import org.shiftstand.report.ManyRunsPage.Cell;
+import org.shiftstand.report.ManyRunsPage.Content;
+import org.shiftstand.report.ManyRunsPage.Fact;
+import org.shiftstand.report.ManyRunsPage.Part;
+import org.shiftstand.report.ReportOptions;
+
+/** A trend as one HTML page. */
+public final class TrendPage {
+    private static final double ONE_SIDED = 0.975;
+
+    private TrendPage() {}
+
+    /**
+     * Writes it in characters that the caller encodes as UTF-8.
+     *
+     * @param selection which runs are meant, in words
+     */
+    public static void write(Trend trend, String selection, ReportOptions options, Writer out) throws IOException {
+        List<Part> parts = new ArrayList<>();
+        parts.add(worst(trend));
+        for (int i = 0; i < trend.clauses().size(); i++) {
+            parts.add(course(trend.clauses().get(i), "course-" + i));
+            parts.add(weeks(trend.clauses().get(i)));
+        }
+        parts.add(shares(
+                "Yield by week",
+                "Week",
+                trend.byWeek(),
+                "First runs of units whose date is known, by ISO week (UTC)."));
+        parts.add(shares("Yield by firmware", "Firmware", trend.byFirmware(), "First runs of units."));
+        ManyRunsPage.write(
+                new Content(
+                        "How the units did",
+                        selection,
+                        TrendText.lead(trend),
+                        facts(trend),
+                        TrendText.notes(trend),
+                        parts.stream()
+                                .filter(p -> !p.rows().isEmpty() || !p.texts().isEmpty())
+                                .toList()),
+                options,
+                out);
+    }
+
+    private static List<Fact> facts(Trend trend) {
+        return List.of(
+                new Fact("runs", Integer.toString(trend.runs())),
+                new Fact("units", Integer.toString(trend.units())),
+                new Fact(
+                        "first-pass yield, " + TrendText.interval(trend.firstPass()),
+                        TrendText.percent(trend.firstPass().value())),
+                new Fact(
+                        "yield of last runs, " + TrendText.interval(trend.last()),
+                        TrendText.percent(trend.last().value())));
+    }
+
+    private static Part worst(Trend trend) {
+        return new Part(
+                "Clauses that decide against units",
+                trend.worst().isEmpty()
+                        ? List.of("None: no clause failed or was without a verdict in any of these runs.")
+                        : List.of(),
+                "",
+                List.of(),
+                List.of(
+                        Cell.words("Clause"),
+                        Cell.number("Runs it failed"),
+                        Cell.number("Share of runs"),
+                        Cell.number("Without verdict")),
+                trend.worst().stream()
+                        .map(w -> List.of(
+                                Cell.words(w.id()),
+                                Cell.number(Integer.toString(w.failing())),
+                                Cell.number(TrendText.percent((double) w.failing() / w.runs())),
+                                Cell.number(Integer.toString(w.undecided()))))
+                        .toList());
+    }
+
+    private static Part course(ClauseTrend clause, String id) {
+        double[] values = clause.points().stream()
+                .mapToDouble(p -> p.value().orElse(Double.NaN))
+                .toArray();
+        List<String> notes = new ArrayList<>();
+        notes.add(
+                "Each mark is a run: the value of its worst group. A dot passes, a cross fails, a diamond has no verdict.");
+        clause.chart()
+                .ifPresentOrElse(
+                        chart -> notes.add(String.format(
+                                Locale.ROOT,
+                                "The line is the moving average (weight %.1f), dashed its limits (%.0f standard deviations of it) about"
+                                        + " the mean of the first %d runs.",
+                                ClauseTrend.WEIGHT,
+                                ClauseTrend.WIDTH,
+                                ClauseTrend.BASELINE)),
+                        () -> notes.add("No moving average: " + clause.whyNoChart() + "."));
+        if (clause.notMeasured() > 0) {
+            notes.add(clause.notMeasured() + " runs have no value and are not drawn.");
+        }
+        String drawing = values.length == 0 ? "" : CourseDrawing.of(id, drawn(clause, values));
+        return new Part(
+                clause.id() + ", run by run", List.of(TrendText.course(clause)), drawing, notes, List.of(), List.of());
+    }
+
+    private static CourseDrawing.Course drawn(ClauseTrend clause, double[] values) {
+        History.Point last = clause.points().get(values.length - 1);
+        return new CourseDrawing.Course(
+                values,
+                IntStream.range(0, values.length)
+                        .mapToObj(i -> clause.points().get(i).verdict())
+                        .toList(),
+                clause.chart().map(ClauseTrend.Chart::means).orElse(new double[0]),
+                clause.chart().map(ClauseTrend.Chart::target).orElse(Double.NaN),
+                clause.chart().map(ClauseTrend.Chart::reach).orElse(Double.NaN),
+                last.atLeast(),
+                last.atMost(),
+                clause.unit());
+    }
+
+    private static Part weeks(ClauseTrend clause) {
+        return new Part(
+                clause.id() + ", week by week",
+                List.of(),
+                "",
+                List.of(),
+                List.of(
+                        Cell.words("Week"),
+                        Cell.number("Runs"),
+                        Cell.number("Mean"),
+                        Cell.number("Standard deviation"),
+                        Cell.number("Cpk"),
+                        Cell.number("95 % interval"),
+                        Cell.words("Note")),
+                clause.weeks().stream().map(TrendPage::row).toList());
+    }
+
+    private static List<Cell> row(ClauseTrend.Week week) {
+        return List.of(
+                Cell.words(week.week()),
+                Cell.number(Integer.toString(week.n())),
+                Cell.number(TrendText.figure(week.mean())),
+                Cell.number(week.sd().isPresent() ? TrendText.figure(week.sd().getAsDouble()) : "–"),
+                Cell.number(
+                        week.capability().map(c -> TrendText.figure(c.cpk())).orElse("–")),
+                Cell.number(week.capability()
+                        .map(c -> TrendText.figure(c.ofCpk(ONE_SIDED).low()) + " to "
+                                + TrendText.figure(c.ofCpk(ONE_SIDED).high()))
+                        .orElse("–")),
+                Cell.words(week.why()));
+    }
+
+    private static Part shares(String heading, String key, Map<String, Share> shares, String text) {
+        return new Part(
+                heading,
+                shares.isEmpty() ? List.of() : List.of(text),
+                "",
+                List.of(),
+                List.of(
+                        Cell.words(key),
+                        Cell.number("Units"),
+                        Cell.number("Passed"),
+                        Cell.number("No verdict"),
+                        Cell.number("Yield"),
+                        Cell.number("95 % interval")),
+                shares.entrySet().stream()
+                        .map(e -> List.of(
+                                Cell.words(e.getKey().isEmpty() ? "not said" : e.getKey()),
+                                Cell.number(Integer.toString(
+                                        e.getValue().trials() + e.getValue().undecided())),
+                                Cell.number(Integer.toString(e.getValue().passes())),
+                                Cell.number(Integer.toString(e.getValue().undecided())),
+                                Cell.number(TrendText.percent(e.getValue().value())),
+                                Cell.number(TrendText.interval(e.getValue()))))
+                        .toList());
+    }
+}
