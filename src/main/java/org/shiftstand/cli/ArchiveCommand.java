@@ -11,6 +11,7 @@ import org.shiftstand.archive.run.RunPayload;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
+import org.shiftstand.history.DisclosedNames;
 import org.shiftstand.judge.Judge;
 import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
@@ -82,16 +83,17 @@ final class ArchiveCommand implements Callable<Integer> {
             String unit = judged.judgement().unit().orElseThrow(() -> nameless(file));
             SortedMap<String, Payload> payload = RunPayload.of(
                     file, judged, input.texts(), texts.kept(), options.asJudged(), scratch.path(), Version.number());
-            String digest = BagWriter.write(
-                    out,
-                    unit,
-                    "shiftstand " + Version.number(),
-                    payload,
-                    new TreeMap<>(DisclosedNames.beside(file)),
-                    force);
+            String digest = BagWriter.write(out, unit, "shiftstand " + Version.number(), payload, names(file), force);
             tell(judged.judgement(), unit, digest, payload.size());
         }
         return ExitCode.DONE;
+    }
+
+    /** Names that stand beside the record, which holds their digests. */
+    private static SortedMap<String, byte[]> names(Path file) throws IOException {
+        SortedMap<String, byte[]> names = new TreeMap<>();
+        DisclosedNames.beside(file).forEach((name, salted) -> names.put("names/" + name, salted.json()));
+        return names;
     }
 
     private static BadInput nameless(Path file) {

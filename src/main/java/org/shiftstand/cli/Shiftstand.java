@@ -27,6 +27,7 @@ import picocli.CommandLine.Spec;
             SignCommand.class,
             VerifyCommand.class,
             KeyCommand.class,
+            HistoryCommand.class,
             ImportCommand.class,
             CharacteriseCommand.class,
             CompareCommand.class,

@@ -1,5 +1,6 @@
 package org.shiftstand.history;
 
+import java.io.IOException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -217,6 +218,38 @@ public final class History implements AutoCloseable {
                         + most,
                 filter,
                 rows -> entry(rows, List.of()));
+    }
+
+    /** Takes a run. */
+    public interface EachRun {
+        void take(HistoryEntry run) throws IOException;
+    }
+
+    /**
+     * Every run with its clauses, in the order of their keys; memory does not grow with their number.
+     *
+     * @return how many
+     */
+    public int each(Filter filter, EachRun each) throws SQLException, IOException {
+        int count = 0;
+        String after = "";
+        while (true) {
+            List<HistoryEntry> some = query(
+                    "SELECT " + RUN_COLUMNS + " FROM run WHERE run.run_key > ? AND "
+                            + filter.condition().sql() + " ORDER BY run.run_key LIMIT 500",
+                    filter,
+                    rows -> entry(rows, List.of()),
+                    after);
+            for (HistoryEntry run : some) {
+                each.take(run.with(clauses(run.id())));
+                after = run.key();
+                count++;
+            }
+            if (some.isEmpty()) {
+                connection.commit();
+                return count;
+            }
+        }
     }
 
     /** Runs of a unit, or those whose key begins so, with their clauses; newest first. */
