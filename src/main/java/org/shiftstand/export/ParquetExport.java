@@ -77,6 +77,7 @@ public final class ParquetExport {
         Path partial = Files.createTempFile(place, ".partial-", null); // hidden: engines pass over it
         try {
             long count = rows(partial, dataset, rows);
+            Footer.putInOrder(partial);
             Files.setPosixFilePermissions(partial, PosixFilePermissions.fromString("rw-r--r--"));
             long bytes = Files.size(partial);
             Files.move(partial, file, StandardCopyOption.ATOMIC_MOVE);
