@@ -2,17 +2,15 @@ package org.shiftstand.export;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.time.ZoneOffset;
-import java.util.HexFormat;
 import java.util.Locale;
 import java.util.Optional;
+import org.shiftstand.document.TextFile;
 
 /**
- * Where the files of a run belong: {@code kind=tarn-drive/date=2026-01-01}. What is not known is Hive's word for null, so that
- * engines read null and a date column stays a date column.
+ * Where the files of a run belong: {@code kind=tarn-drive/date=2026-01-01}; {@code kind=unknown} without a profile, {@code
+ * date=undated} for a capture.
  *
  * <p>Any text makes a safe name: every byte of its UTF-8 but letters, digits, {@code . _ -} is percent-encoded, and a long one is
  * cut with its digest behind.
@@ -21,7 +19,9 @@ import java.util.Optional;
  * @param began UTC of the first sample
  */
 record Partition(Optional<String> kind, Optional<Instant> began) {
-    private static final String NULL = "__HIVE_DEFAULT_PARTITION__"; // Apache Hive, hive.exec.default.partition.name
+    // not Hive's own word for null: engines differ in whether they read that as null
+    private static final String UNKNOWN = "unknown";
+    private static final String UNDATED = "undated";
     /** File systems bear 255 bytes a name. */
     private static final int MOST = 150;
 
@@ -31,8 +31,11 @@ record Partition(Optional<String> kind, Optional<Instant> began) {
 
     Path in(Path dataset) {
         String date = began.map(at -> at.atZone(ZoneOffset.UTC).toLocalDate().toString())
-                .orElse(NULL);
-        return dataset.resolve("kind=" + kind.map(Partition::encoded).orElse(NULL))
+                .orElse(UNDATED);
+        return dataset.resolve("kind="
+                        + kind.filter(text -> !text.isEmpty())
+                                .map(Partition::encoded)
+                                .orElse(UNKNOWN))
                 .resolve("date=" + date);
     }
 
@@ -44,10 +47,9 @@ record Partition(Optional<String> kind, Optional<Instant> began) {
                     (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || "._-".indexOf(c) >= 0;
             name.append(plain ? String.valueOf(c) : String.format(Locale.ROOT, "%%%02X", (int) c));
         }
-        if (name.isEmpty() || name.toString().equals(NULL)) {
-            return "%5F" + name.substring(Math.min(1, name.length())); // never read as null
-        }
-        return name.length() <= MOST ? name.toString() : cut(name.toString()) + "-" + digest(text);
+        return name.length() <= MOST
+                ? name.toString()
+                : cut(name.toString()) + "-" + TextFile.of("", text).sha256().substring(0, 16);
     }
 
     /** Never inside a percent sign's three characters. */
@@ -55,14 +57,5 @@ record Partition(Optional<String> kind, Optional<Instant> began) {
         String head = name.substring(0, MOST - 17);
         int percent = head.lastIndexOf('%');
         return percent > head.length() - 3 ? head.substring(0, percent) : head;
-    }
-
-    private static String digest(String text) {
-        try {
-            byte[] sha = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
-            return HexFormat.of().formatHex(sha, 0, 8);
-        } catch (NoSuchAlgorithmException e) {
-            throw new IllegalStateException("every Java has SHA-256", e);
-        }
     }
 }
