@@ -292,10 +292,10 @@ class ExportTest {
         void of_other_days_and_kinds_are_not_opened() {
             List<Map<String, Object>> plan = DuckDb.query(
                     fleet,
-                    "EXPLAIN ANALYZE SELECT count(*) FROM " + SHIFTS
+                    "EXPLAIN SELECT sum(landing_deg) FROM " + SHIFTS
                             + " WHERE kind = 'tarn-drive' AND date BETWEEN '2026-01-01' AND '2026-12-31'");
 
-            assertThat(plan.toString()).containsPattern("Scanning Files: 1/3|Total Files Read: 1");
+            assertThat(plan.toString()).contains("Scanning Files: 1/3");
         }
     }
 
