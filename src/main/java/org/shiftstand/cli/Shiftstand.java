@@ -32,6 +32,7 @@ import picocli.CommandLine.Spec;
             CharacteriseCommand.class,
             CompareCommand.class,
             CassetteCommand.class,
+            ExportCommand.class,
             RigCommand.class,
             SpecCommand.class
         },

@@ -39,6 +39,17 @@ public record Quantity(double value, Unit unit) {
         return new Quantity(there == 0 ? there : Double.parseDouble(Decimal.text(there, 12)), unit);
     }
 
+    /**
+     * A base value as its author wrote it: {@code 700}, not {@code 700.0000000000001}, in a unit of the same dimension; the
+     * plain conversion where no such number gives it back exactly.
+     *
+     * @param base finite, in the base unit
+     */
+    public static double written(double base, Unit unit) {
+        double rounded = ofBase(base, unit).value();
+        return unit.toBase(rounded) == base ? rounded : unit.fromBase(base);
+    }
+
     /** As people write it: {@code 12 deg}, {@code 95 %}, a bare number without a unit. */
     @Override
     public String toString() {

@@ -15,8 +15,7 @@ final class Certainty {
 
     /** Empty where nothing is known beside the value. */
     static String of(ClauseResult result) {
-        Assessment shown =
-                Findings.worstGroup(result).map(GroupResult::assessment).orElse(Assessment.NONE);
+        Assessment shown = result.worst().map(GroupResult::assessment).orElse(Assessment.NONE);
         Decision decision = result.clause().decision();
         List<String> parts = new ArrayList<>();
         if (shown.expandedUncertainty().isPresent()) {

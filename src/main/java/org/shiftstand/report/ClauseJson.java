@@ -29,7 +29,7 @@ final class ClauseJson {
         decision(clause.decision(), json);
         json.field("value", result.value());
         json.field("margin", result.margin());
-        assessment(Findings.worstGroup(result).map(GroupResult::assessment).orElse(Assessment.NONE), json);
+        assessment(result.worst().map(GroupResult::assessment).orElse(Assessment.NONE), json);
         json.field("because", clause.because());
         json.texts("remarks", result.remarks());
         json.array("groups");
@@ -85,14 +85,8 @@ final class ClauseJson {
         json.field("falseAccept", decision.falseAccept());
     }
 
-    /** As the author wrote it: 700 ms, not 700.0000000000001 ms. */
     private static OptionalDouble written(OptionalDouble base, Unit unit) {
-        if (base.isEmpty()) {
-            return base;
-        }
-        double rounded = Quantity.ofBase(base.getAsDouble(), unit).value();
-        return OptionalDouble.of(
-                unit.toBase(rounded) == base.getAsDouble() ? rounded : unit.fromBase(base.getAsDouble()));
+        return base.isEmpty() ? base : OptionalDouble.of(Quantity.written(base.getAsDouble(), unit));
     }
 
     private static void group(GroupResult group, JsonWriter json) {

@@ -21,7 +21,7 @@ final class ClauseRows {
     }
 
     private static Sheet.ClauseRow row(ClauseResult result, int place) {
-        Optional<GroupResult> worst = Findings.worstGroup(result);
+        Optional<GroupResult> worst = result.worst();
         return new Sheet.ClauseRow(
                 "clause-" + place,
                 Mark.symbol(result.verdict(), 20),

@@ -64,15 +64,6 @@ final class Findings {
                 .toList();
     }
 
-    /** The group that the clause's value and margin belong to; where there is no value, the first of its verdict. */
-    static Optional<GroupResult> worstGroup(ClauseResult result) {
-        return result.groups().stream()
-                .filter(group -> group.margin().isPresent() && group.margin().equals(result.margin()))
-                .filter(group -> group.value().equals(result.value()))
-                .findFirst()
-                .or(() -> groups(result, result.verdict()).stream().findFirst());
-    }
-
     /** The shifts behind the failed groups of a clause, in time order, each once. */
     List<Shift> broken(ClauseResult result) {
         Set<Integer> numbers = new TreeSet<>();

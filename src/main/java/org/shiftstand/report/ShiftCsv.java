@@ -5,6 +5,7 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.quantity.Unit;
 import org.shiftstand.shift.Measure;
@@ -72,10 +73,7 @@ public final class ShiftCsv {
         cells.add(String.valueOf(shift.from()));
         cells.add(String.valueOf(shift.to()));
         cells.add(shift.direction().word());
-        cells.add(
-                shift.outcome() == Outcome.UNKNOWN
-                        ? shift.evidence().word()
-                        : shift.outcome().word());
+        cells.add(outcome(shift));
         FIRST.forEach(measure -> cells.add(number(shift, measure)));
         cells.add(CsvCells.text(notes(shift)));
         cells.add(number(shift, Measure.RETURN_RINGING));
@@ -89,13 +87,25 @@ public final class ShiftCsv {
         return cells;
     }
 
+    /** What the unit did; where that is not known, what is wrong with the evidence. */
+    public static String outcome(Shift shift) {
+        return shift.outcome() == Outcome.UNKNOWN
+                ? shift.evidence().word()
+                : shift.outcome().word();
+    }
+
+    /** Why a measure that should have a number has none; empty where it has one or none is due. */
+    public static Optional<String> whyNot(Shift shift, Measure measure) {
+        return shift.get(measure) instanceof Measured.NotMeasured missing
+                ? Optional.of(missing.reason())
+                : Optional.empty();
+    }
+
     /** {@code column: reason} for each measure that should have a number and has none, then further remarks. */
-    private static String notes(Shift shift) {
+    public static String notes(Shift shift) {
         List<String> notes = new ArrayList<>();
         for (Measure measure : Measure.values()) {
-            if (shift.get(measure) instanceof Measured.NotMeasured missing) {
-                notes.add(measure.column() + ": " + missing.reason());
-            }
+            whyNot(shift, measure).ifPresent(reason -> notes.add(measure.column() + ": " + reason));
         }
         notes.addAll(shift.notes());
         return String.join("; ", notes);

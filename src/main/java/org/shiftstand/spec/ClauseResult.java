@@ -1,6 +1,8 @@
 package org.shiftstand.spec;
 
+import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.quantity.Unit;
 
@@ -37,5 +39,16 @@ public record ClauseResult(
             OptionalDouble margin,
             List<GroupResult> groups) {
         this(clause, verdict, reason, unit, value, margin, groups, List.of());
+    }
+
+    /** The group that value and margin belong to; where there is no value, the one of the clause's verdict with the least margin. */
+    public Optional<GroupResult> worst() {
+        return groups.stream()
+                .filter(group -> group.margin().isPresent() && group.margin().equals(margin))
+                .filter(group -> group.value().equals(value))
+                .findFirst()
+                .or(() -> groups.stream()
+                        .filter(group -> group.verdict() == verdict)
+                        .min(Comparator.comparingDouble(group -> group.margin().orElse(Double.NEGATIVE_INFINITY))));
     }
 }

@@ -28,37 +28,53 @@ public final class Cli {
     private final Duration timeout;
     private final List<String> javaOptions;
     private final Map<String, String> environment;
+    private final List<String> left;
 
-    private Cli(Path folder, Duration timeout, List<String> javaOptions, Map<String, String> environment) {
+    private Cli(
+            Path folder,
+            Duration timeout,
+            List<String> javaOptions,
+            Map<String, String> environment,
+            List<String> left) {
         this.folder = folder;
         this.timeout = timeout;
         this.javaOptions = List.copyOf(javaOptions);
         this.environment = new LinkedHashMap<>(environment);
+        this.left = List.copyOf(left);
     }
 
     /** Started in this folder: relative names and {@code ./reports} belong there. Heap 256 MiB, as the launcher gives. */
     public static Cli in(Path folder) {
         return new Cli(
-                folder, USUAL_TIMEOUT, List.of("-Xmx256m", "-XX:+UseSerialGC", "-Dfile.encoding=UTF-8"), Map.of());
+                folder,
+                USUAL_TIMEOUT,
+                List.of("-Xmx256m", "-XX:+UseSerialGC", "-Dfile.encoding=UTF-8"),
+                Map.of(),
+                List.of());
     }
 
     /** With options of the Java machine, such as {@code -Duser.language=de} or {@code -Xlog:class+load}. */
     public Cli java(String... options) {
         List<String> all = new ArrayList<>(javaOptions);
         all.addAll(List.of(options));
-        return new Cli(folder, timeout, all, environment);
+        return new Cli(folder, timeout, all, environment, left);
     }
 
     /** With a variable of the environment, such as {@code TZ}. */
     public Cli environment(String name, String value) {
         Map<String, String> all = new LinkedHashMap<>(environment);
         all.put(name, value);
-        return new Cli(folder, timeout, javaOptions, all);
+        return new Cli(folder, timeout, javaOptions, all, left);
     }
 
     /** Killed after so long; a killed run fails the test. */
     public Cli timeout(Duration longest) {
-        return new Cli(folder, longest, javaOptions, environment);
+        return new Cli(folder, longest, javaOptions, environment, left);
+    }
+
+    /** Without the libraries whose file names begin so, as a command without them on its class path. */
+    public Cli without(String... libraries) {
+        return new Cli(folder, timeout, javaOptions, environment, List.of(libraries));
     }
 
     /** Runs to the end. Standard input is empty. */
@@ -94,10 +110,13 @@ public final class Cli {
     }
 
     /** Absolute, since the program is started elsewhere. */
-    private static String classPath() {
+    private String classPath() {
         List<String> entries = new ArrayList<>();
         for (String entry : System.getProperty("java.class.path").split(java.io.File.pathSeparator, -1)) {
-            entries.add(Path.of(entry).toAbsolutePath().toString());
+            String name = Path.of(entry).getFileName().toString();
+            if (left.stream().noneMatch(name::startsWith)) {
+                entries.add(Path.of(entry).toAbsolutePath().toString());
+            }
         }
         return String.join(java.io.File.pathSeparator, entries);
     }
