@@ -9,7 +9,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
+import org.shiftstand.archive.Bag;
+import org.shiftstand.archive.BagCheck;
+import org.shiftstand.archive.run.ArchivedRun;
+import org.shiftstand.capture.SampleSource;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.export.ParquetExport;
@@ -18,7 +21,6 @@ import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Judgement;
-import org.shiftstand.judge.Named;
 import org.shiftstand.report.JsonWriter;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -53,7 +55,7 @@ final class ExportCommand implements Callable<Integer> {
     @Parameters(
             paramLabel = "INPUT",
             arity = "0..*",
-            description = "Run record, run folder or CSV capture. Default: every run folder below reports.")
+            description = "Run record, run folder, bag or CSV capture. Default: every run folder below reports.")
     private List<Path> inputs = new ArrayList<>();
 
     @Option(names = "--parquet", paramLabel = "DIR", required = true, description = "Folder of the Parquet files.")
@@ -62,23 +64,8 @@ final class ExportCommand implements Callable<Integer> {
     @Option(names = "--no-samples", description = "Export shifts and clauses only.")
     private boolean noSamples;
 
-    @Option(
-            names = "--spec",
-            paramLabel = "S",
-            description = "Acceptance spec, a file or a bundled name. A record has its own.")
-    private @Nullable String spec;
-
     @Mixin
-    private MeasureOptions options = new MeasureOptions();
-
-    @Option(
-            names = "--procedure",
-            paramLabel = "P",
-            description = "Procedure that says which shifts were to be seen. A record has its own.")
-    private @Nullable String procedure;
-
-    @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit in a capture; for one INPUT.")
-    private @Nullable String unit;
+    private JudgingOptions options = new JudgingOptions();
 
     @Option(names = "--json", description = "Print what was written as JSON.")
     private boolean json;
@@ -105,17 +92,14 @@ final class ExportCommand implements Callable<Integer> {
     }
 
     private JudgeOptions said() {
-        if (unit == null) {
-            return options.judgeOptions();
-        }
-        if (inputs.size() != 1) {
+        if (options.unit().isPresent() && inputs.size() != 1) {
             throw new BadInput(new Problem(
-                    "--unit " + unit,
+                    "--unit " + options.unit().get(),
                     0,
                     0,
                     "is for one INPUT; " + inputs.size() + " are named. Export them one by one"));
         }
-        return options.judgeOptions().withUnit(UnitId.check(unit));
+        return options.judgeOptions();
     }
 
     /** Refuses before any work is done. */
@@ -174,13 +158,35 @@ final class ExportCommand implements Callable<Integer> {
     }
 
     private Exported export(Path file, JudgeOptions said) throws IOException {
-        Named named = new Named(Optional.ofNullable(spec), options.profile(), Optional.ofNullable(procedure))
-                .withLimits(options.limits());
-        try (JudgeInput input = JudgeInput.open(file, options.csv())) {
-            Judged judged = Judge.judge(input.source(), input.assemble(named, said));
-            return new Exported(
-                    file, judged.judgement(), new ParquetExport(folder).write(judged, input.source(), !noSamples));
+        if (Bag.looksLikeOne(file)) {
+            return bag(file);
         }
+        try (JudgeInput input = JudgeInput.open(file, options.csv())) {
+            Judged judged = Judge.judge(input.source(), input.assemble(options.named(), said));
+            return written(file, judged, input.source());
+        }
+    }
+
+    /** By what it was judged by, whatever is named: an archive is exported as it stands. */
+    private Exported bag(Path file) throws IOException {
+        try (Scratch scratch = Scratch.make()) {
+            Path unpacked = scratch.folder("bag");
+            BagCheck check = Bag.open(file).checkInto(unpacked);
+            if (!check.whole()) {
+                throw new BadInput(new Problem(
+                        file.toString(),
+                        0,
+                        0,
+                        "is not what was archived (" + check.findings().get(0) + "); 'shiftstand verify' tells all"));
+            }
+            try (ArchivedRun run = ArchivedRun.open(unpacked, scratch.folder("again"))) {
+                return written(file, run.judge(), run.source());
+            }
+        }
+    }
+
+    private Exported written(Path file, Judged judged, SampleSource source) throws IOException {
+        return new Exported(file, judged.judgement(), new ParquetExport(folder).write(judged, source, !noSamples));
     }
 
     private record Exported(Path input, Judgement judgement, List<ParquetExport.Written> files) {}

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.shiftstand.archive.Bag;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 
@@ -21,7 +22,7 @@ final class ExportInputs {
      * @throws BadInput where there is none
      */
     static List<Path> of(Path named) {
-        if (!Files.isDirectory(named)) {
+        if (!Files.isDirectory(named) || Bag.looksLikeOne(named)) {
             return List.of(named); // what is wrong with a file is told by who opens it
         }
         List<Path> records = records(named);

@@ -29,6 +29,7 @@ final class HistoryAt {
     }
 
     <T> T use(PrintWriter err, Use<T> use) throws java.io.IOException {
+        SilentLog.start();
         Database database = database();
         HistoryQueue queue = HistorySettings.queue();
         try (History history = History.need(database)) {

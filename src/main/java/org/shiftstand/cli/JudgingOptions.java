@@ -42,6 +42,11 @@ final class JudgingOptions {
             description = "What people state for the report: laboratory, customer, item. A record has its own.")
     private @Nullable String particulars;
 
+    /** Id of the unit in a capture, where it was given. */
+    Optional<String> unit() {
+        return Optional.ofNullable(unit);
+    }
+
     /** How a capture is read. */
     CsvOptions csv() {
         return measuring.csv();

@@ -7,22 +7,12 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
-import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.shiftstand.document.BadInput;
-import org.shiftstand.document.Problem;
-import org.shiftstand.document.TextFile;
-import org.shiftstand.judge.Judge;
-import org.shiftstand.judge.JudgeCase;
-import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.Judged;
-import org.shiftstand.judge.KeptTexts;
-import org.shiftstand.judge.NamedTexts.Role;
 import org.shiftstand.report.ReportFiles;
 import org.shiftstand.report.ReportOptions;
 import tools.jackson.core.JacksonException;
@@ -47,16 +37,13 @@ public record Rejudging(Judged judged, String version, boolean everyFile, List<D
      * @throws BadInput where the bag lacks what is needed, or its samples cannot be read
      */
     public static Rejudging of(Path bag, Path scratch, String version) throws IOException {
-        JudgingJson how = JudgingJson.read(bytes(bag, BagNames.JUDGING));
         JsonNode archived = json(bytes(bag, BagNames.RESULT), BagNames.RESULT);
         String then = json(bytes(bag, BagNames.SOFTWARE), BagNames.SOFTWARE)
                 .path("version")
                 .asString("unknown");
         boolean same = then.equals(version);
-        AsJudged said = said(how, bag);
-        try (JudgeInput input = JudgeInput.open(samples(bag, how, scratch), said.csv())) {
-            JudgeCase judgeCase = input.assemble(texts(how, bag), said.options());
-            Judged judged = Judge.judge(input.source(), judgeCase);
+        try (ArchivedRun run = ArchivedRun.open(bag, scratch)) {
+            Judged judged = run.judge();
             ByteArrayOutputStream result = new ByteArrayOutputStream();
             ReportFiles.result(judged).writeTo(result);
             List<Difference> differences = new ArrayList<>(
@@ -70,61 +57,14 @@ public record Rejudging(Judged judged, String version, boolean everyFile, List<D
         }
     }
 
-    /** Under the name that they had, which a result repeats. */
-    private static Path samples(Path bag, JudgingJson how, Path scratch) throws IOException {
-        if (!List.of(BagNames.RECORD, BagNames.CAPTURE, BagNames.CAPTURE_PACKED).contains(how.source())) {
-            throw bad(
-                    BagNames.JUDGING,
-                    "names '" + how.source() + "' as its samples; expected " + BagNames.RECORD + ", " + BagNames.CAPTURE
-                            + " or " + BagNames.CAPTURE_PACKED);
-        }
-        Path folder = Files.createDirectory(scratch.resolve("samples"));
-        Path file = folder.resolve(how.sourceName());
-        Files.copy(needed(bag, how.source()), file);
-        Path log = bag.resolve(BagNames.RECORD_LOG);
-        if (Files.exists(log)) {
-            Files.copy(log, file.resolveSibling(file.getFileName() + "-wal"));
-        }
-        return file;
-    }
-
-    private static AsJudged said(JudgingJson how, Path bag) {
-        AsJudged said = how.said();
-        return new AsJudged(
-                said.unit(),
-                said.sense(),
-                said.firstSprocket(),
-                said.bandDeg(),
-                said.periodsPerTurn(),
-                said.columns(),
-                said.scales(),
-                how.mapping().map(kept -> text(bag, kept)));
-    }
-
-    private static KeptTexts texts(JudgingJson how, Path bag) {
-        Map<Role, TextFile> texts = new EnumMap<>(Role.class);
-        how.texts().forEach((role, kept) -> texts.put(role, text(bag, kept)));
-        return new KeptTexts(texts);
-    }
-
-    /** A text under the name that it had; it stands nowhere, so that it cannot lead to files of this machine. */
-    private static TextFile text(Path bag, JudgingJson.KeptFile kept) {
-        if (!kept.path().matches("data/texts/[a-z-]+\\.yaml")) {
-            throw bad(BagNames.JUDGING, "names '" + kept.path() + "' as a text; expected one in data/texts");
-        }
-        return TextFile.of(
-                kept.name(),
-                TextFile.read(kept.path(), needed(bag, kept.path())).text());
-    }
-
     private static Optional<Difference> file(Path bag, String path, ReportFiles.Content content, Path scratch)
             throws IOException {
         Path again = Files.createTempFile(scratch, "again-", null);
         try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(again), 1 << 16)) {
             content.writeTo(out);
         }
-        long at = Files.mismatch(needed(bag, path), again);
-        return at < 0 ? Optional.empty() : Optional.of(differing(needed(bag, path), again, path));
+        long at = Files.mismatch(ArchivedRun.needed(bag, path), again);
+        return at < 0 ? Optional.empty() : Optional.of(differing(ArchivedRun.needed(bag, path), again, path));
     }
 
     /** The first line that differs, from shortly before the place. */
@@ -160,27 +100,15 @@ public record Rejudging(Judged judged, String version, boolean everyFile, List<D
                 .orElse("no such line");
     }
 
-    private static Path needed(Path bag, String path) {
-        Path file = bag.resolve(path);
-        if (!Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)) {
-            throw bad(path, "is not in this bag, and judging again needs it; was it made by 'shiftstand archive'?");
-        }
-        return file;
-    }
-
     private static byte[] bytes(Path bag, String path) throws IOException {
-        return Files.readAllBytes(needed(bag, path));
+        return Files.readAllBytes(ArchivedRun.needed(bag, path));
     }
 
     private static JsonNode json(byte[] bytes, String path) {
         try {
             return JsonMapper.shared().readTree(bytes);
         } catch (JacksonException e) {
-            throw bad(path, "is no JSON document (" + e.getOriginalMessage() + ")");
+            throw ArchivedRun.bad(path, "is no JSON document (" + e.getOriginalMessage() + ")");
         }
-    }
-
-    private static BadInput bad(String path, String what) {
-        return new BadInput(new Problem(path, 0, 0, what));
     }
 }
