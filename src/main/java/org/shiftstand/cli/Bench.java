@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BiFunction;
 import java.util.function.BooleanSupplier;
+import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.document.BadInput;
@@ -84,6 +85,7 @@ final class Bench {
      *
      * @param identity further facts for the record in reading order: operator, station
      * @param goesOn the run that was broken off, to be gone on with; empty for a fresh one
+     * @param operator whose digest stands in the identity; empty where nobody was named
      */
     record Job(
             String unit,
@@ -92,8 +94,9 @@ final class Bench {
             Files files,
             Optional<Path> out,
             Map<String, String> identity,
-            Optional<BrokenOff> goesOn) {
-        /** A fresh run. */
+            Optional<BrokenOff> goesOn,
+            Optional<SaltedName> operator) {
+        /** A fresh run of nobody in particular. */
         Job(
                 String unit,
                 RigAddress rig,
@@ -101,7 +104,7 @@ final class Bench {
                 Files files,
                 Optional<Path> out,
                 Map<String, String> identity) {
-            this(unit, rig, description, files, out, identity, Optional.empty());
+            this(unit, rig, description, files, out, identity, Optional.empty(), Optional.empty());
         }
     }
 
@@ -295,7 +298,7 @@ final class Bench {
                 folder, RecordRoom.bytes(seconds, files.procedure().sampleRateHz()), () -> RecordRoom.usable(folder));
     }
 
-    /** {@code shiftstand 0.1.0, attended, operator A. Marsh}. */
+    /** {@code shiftstand 0.1.0, attended, operator sha256:…}. */
     private static String how(Job job) {
         String operator = job.identity().get("operator");
         return String.join(
@@ -328,12 +331,30 @@ final class Bench {
 
         Path file() {
             if (job.goesOn().filter(BrokenOff::inPlace).isPresent()) {
+                folder.ifPresent(this::disclose);
                 return job.goesOn().get().record();
             }
+            boolean fresh = folder.isEmpty();
             RunFolder made =
                     folder.orElseGet(() -> RunFolder.create(job.out().orElse(reports), job.unit(), clock.instant()));
             folder = Optional.of(made);
+            if (fresh) {
+                disclose(made);
+            }
             return made.resolve(job.unit() + ".run");
+        }
+
+        /** The operator's name goes beside the record, whose digest of it says nothing by itself. */
+        private void disclose(RunFolder to) {
+            job.operator().ifPresent(name -> {
+                int n = 1;
+                String file = "operator.json";
+                while (java.nio.file.Files.exists(to.resolve(file))) {
+                    n++;
+                    file = "operator-" + n + ".json";
+                }
+                to.write(file, out -> out.write(name.json()));
+            });
         }
 
         Optional<RunFolder> folder() {
@@ -347,7 +368,7 @@ final class Bench {
         try (JudgeInput input = JudgeInput.open(record, CsvOptions.usual())) {
             JudgeCase judgeCase = input.assemble(Named.nothing(), JudgeOptions.defaults());
             Judged judged = Judge.judge(input.source(), judgeCase);
-            new Reports(clock).write(judged, folder);
+            new Reports(clock).write(judged, folder, record);
             return new Checked(end, judged, folder, record, length(input));
         }
     }

@@ -2,9 +2,13 @@ package org.shiftstand.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,12 +20,15 @@ import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
+import org.shiftstand.history.DisclosedNames;
+import org.shiftstand.history.HistoryQueue;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Course;
@@ -107,7 +114,12 @@ final class CheckCommand implements Callable<Integer> {
             description = "What is known of the rig: line speed, scales, guards (a YAML file).")
     private List<String> descriptions = List.of();
 
-    @Option(names = "--operator", paramLabel = "NAME", description = "Who stands at the rig, for the record.")
+    @Option(
+            names = "--operator",
+            paramLabel = "NAME",
+            description =
+                    "Who stands at the rig. The record holds a salted digest of the name, which lies beside it and can"
+                            + " be taken away ('history forget').")
     private @Nullable String operator;
 
     @Option(
@@ -167,6 +179,9 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print the whole result as JSON.")
     private boolean json;
 
+    @Option(names = "--no-history", description = "Do not add this run to the history ('history list').")
+    private boolean noHistory;
+
     CheckCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
@@ -201,6 +216,7 @@ final class CheckCommand implements Callable<Integer> {
                                     live::recording));
             live.close();
             tell(checked);
+            post(checked, err);
             return exit(checked);
         } catch (Bench.NoRecord e) {
             line.clear();
@@ -247,7 +263,9 @@ final class CheckCommand implements Callable<Integer> {
                         Bundles.rigText(address, rigText))
                 .with(OwnLimits.forCheck(Optional.ofNullable(limits), id, Path.of("")))
                 .stating(Optional.ofNullable(particulars), id);
-        return new Bench.Job(id, address, read, files, Optional.ofNullable(out), identity());
+        Optional<SaltedName> name = name();
+        return new Bench.Job(
+                id, address, read, files, Optional.ofNullable(out), identity(name), Optional.empty(), name);
     }
 
     /** The job that the record is of, on the rig that it was on unless another address is given. */
@@ -259,19 +277,27 @@ final class CheckCommand implements Callable<Integer> {
                 .orElseThrow(() -> new BadInput(
                         new Problem(run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
         Bench.Files files = Bench.Files.of(run);
+        Optional<SaltedName> name = name();
         return new Bench.Job(
                 run.header().unit(),
                 RigAddress.parse(address),
                 files.rigText().map(RigDescriptionReader::read),
                 files,
                 Optional.ofNullable(out),
-                identity(),
-                Optional.of(run));
+                identity(name),
+                Optional.of(run),
+                name);
     }
 
-    private Map<String, String> identity() {
+    /** With a salt of its own for each run, so that two runs do not tell that they had the same operator. */
+    private Optional<SaltedName> name() {
+        return Optional.ofNullable(operator).map(name -> SaltedName.of(name, new SecureRandom()));
+    }
+
+    private Map<String, String> identity(Optional<SaltedName> name) {
         Map<String, String> identity = new LinkedHashMap<>();
-        Optional.ofNullable(operator).ifPresent(name -> identity.put("operator", name));
+        name.ifPresent(salted -> identity.put("operator", salted.digest()));
+        HistorySettings.bench().ifPresent(bench -> identity.put("bench", bench));
         identity.put("attendance", attended ? "attended" : unattended ? "unattended" : "simulated");
         return identity;
     }
@@ -372,6 +398,33 @@ final class CheckCommand implements Callable<Integer> {
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
         text.println("Record: " + checked.record());
         text.flush(); // on the way out by a signal nobody does it later
+    }
+
+    /** What cannot be added now waits; a history that is away keeps no bench from working. */
+    private void post(Bench.Checked checked, PrintWriter err) {
+        if (noHistory || HistorySettings.isOff()) {
+            return;
+        }
+        SilentLog.start();
+        try {
+            Map<String, String> names = new HashMap<>();
+            DisclosedNames.beside(checked.record()).values().forEach(name -> names.put(name.digest(), name.name()));
+            Path folder = checked.folder().path();
+            HistoryQueue.Posted posted = HistorySettings.queue()
+                    .post(
+                            HistorySettings.database(Optional.empty()),
+                            Files.readAllBytes(folder.resolve(Reports.RESULT)),
+                            folder.toString(),
+                            names);
+            if (!posted.posted()) {
+                err.println("The history is away, and this run is added once it is there again: " + posted.why());
+            } else if (posted.sent() > 0) {
+                err.println("The history is there again; runs that had waited and were added: " + posted.sent());
+            }
+        } catch (BadInput | IOException | UncheckedIOException e) {
+            err.println("This run could not be added to the history: " + e.getMessage()
+                    + ". 'shiftstand history rebuild' adds it later.");
+        }
     }
 
     private static int exit(Bench.Checked checked) {

@@ -27,12 +27,18 @@ final class HistorySettings {
 
     /** The database that was typed, else that of the settings, else a file in the reports folder. */
     static Database database(Optional<String> typed) {
-        String url = typed.or(() -> setting("SHIFTSTAND_HISTORY_URL", "history.url"))
+        String url = typed.or(
+                        () -> setting("SHIFTSTAND_HISTORY_URL", "history.url").filter(text -> !text.equals("none")))
                 .orElseGet(() -> reports().resolve("history.db").toString());
         return Database.of(
                 url,
                 setting("SHIFTSTAND_HISTORY_USER", "history.user").orElse(""),
                 setting("SHIFTSTAND_HISTORY_PASSWORD", "history.password").orElse(""));
+    }
+
+    /** Whether runs are to be kept in no history at all: the setting says {@code none}. */
+    static boolean isOff() {
+        return setting("SHIFTSTAND_HISTORY_URL", "history.url").equals(Optional.of("none"));
     }
 
     /** What waits while the history is away. */

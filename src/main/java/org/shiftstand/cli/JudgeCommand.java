@@ -66,7 +66,7 @@ final class JudgeCommand implements Callable<Integer> {
             JudgeCase judgeCase = input.assemble(options.named(), said);
             Judged judged = Judge.judge(input.source(), judgeCase);
             if (folder != null) {
-                reports.write(judged, folder);
+                reports.write(judged, folder, file);
             }
             if (json) {
                 ResultJson.write(judged.judgement(), System.out);

@@ -1,7 +1,11 @@
 package org.shiftstand.cli;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.HashMap;
+import java.util.Map;
+import org.shiftstand.history.DisclosedNames;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.report.ReportFiles;
 import org.shiftstand.report.ReportOptions;
@@ -23,10 +27,28 @@ final class Reports {
         return RunFolder.named(folder, force).mustNotHold(HTML, RESULT, SHIFTS);
     }
 
-    /** Writes the three files; each appears whole, the report last. */
-    void write(Judged judged, RunFolder folder) {
+    /**
+     * Writes the three files; each appears whole, the report last. Names that lie beside the samples stand in the report in the
+     * place of their digests, and nowhere else.
+     *
+     * @param samples the record or capture
+     */
+    void write(Judged judged, RunFolder folder, Path samples) {
         folder.write(SHIFTS, ReportFiles.shifts(judged)::writeTo);
         folder.write(RESULT, ReportFiles.result(judged)::writeTo);
-        folder.write(HTML, ReportFiles.html(judged, new ReportOptions(clock.instant(), Version.number()))::writeTo);
+        folder.write(
+                HTML,
+                ReportFiles.html(disclosed(judged, samples), new ReportOptions(clock.instant(), Version.number()))
+                        ::writeTo);
+    }
+
+    private static Judged disclosed(Judged judged, Path samples) {
+        try {
+            Map<String, String> names = new HashMap<>();
+            DisclosedNames.beside(samples).values().forEach(name -> names.put(name.digest(), name.name()));
+            return new Judged(judged.judgement().naming(names), judged.track());
+        } catch (IOException e) {
+            return judged; // a folder that cannot be listed discloses no names
+        }
     }
 }

@@ -1,5 +1,7 @@
 package org.shiftstand.judge;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -79,6 +81,34 @@ public record Judgement(
                 DriftAnalysis.of(table, clauses),
                 Circumstances.unknown(),
                 Optional.empty());
+    }
+
+    /**
+     * The same with names in the place of their digests among the facts of the run.
+     *
+     * @param names by digest
+     */
+    public Judgement naming(Map<String, String> names) {
+        Map<String, String> named = new LinkedHashMap<>();
+        identity.forEach((fact, value) -> named.put(fact, names.getOrDefault(value, value)));
+        return new Judgement(
+                verdict,
+                reason,
+                unit,
+                Collections.unmodifiableMap(named),
+                source,
+                spec,
+                profile,
+                correction,
+                table,
+                runEnd,
+                limitsFrom,
+                counts,
+                clauses,
+                notices,
+                drift,
+                circumstances,
+                budgets);
     }
 
     /** The same in these circumstances. */

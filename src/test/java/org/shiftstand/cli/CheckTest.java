@@ -16,6 +16,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.record.RunRecord;
 import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
@@ -157,7 +158,7 @@ class CheckTest {
     }
 
     @Test
-    void the_operator_and_the_files_are_in_the_record_without_the_folders_of_this_machine() throws IOException {
+    void the_operators_digest_and_the_files_are_in_the_record_and_the_name_lies_beside_it() throws IOException {
         Commands.run(
                 "check",
                 "--rig",
@@ -175,8 +176,14 @@ class CheckTest {
                 "--out",
                 folder.toString());
 
+        SaltedName name =
+                SaltedName.read(Files.readAllBytes(left("operator.json"))).orElseThrow();
+        assertThat(name.name()).isEqualTo("<b>Night & day</b>");
+        assertThat(Files.readString(left("result.json")))
+                .contains(name.digest())
+                .doesNotContain("Night");
         try (RunRecord run = RunRecord.open(left("TD-0107.run"))) {
-            assertThat(run.header().identity()).containsEntry("operator", "<b>Night & day</b>");
+            assertThat(run.header().identity()).containsEntry("operator", name.digest());
             assertThat(run.header().textNames()).containsEntry("spec", "tarn-drive-end-of-line.spec.yaml");
         }
         assertThat(Files.readString(left("report.html")))
