@@ -2,12 +2,14 @@ package org.shiftstand.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
@@ -340,6 +342,38 @@ class ExportTest {
             assertThat(content(moved).keySet())
                     .hasSize(2)
                     .allSatisfy(file -> assertThat(file).contains("kind=tarn-drive-two"));
+        }
+    }
+
+    @Nested
+    class a_program_that_is_killed {
+        @Test
+        void leaves_no_file_that_is_not_whole() throws IOException {
+            Path broken = folder.resolve("broken");
+            try (Cli.Running running = Cli.in(Path.of("").toAbsolutePath())
+                    .start("export", "--parquet", broken.toString(), record.toString())) {
+                await().atMost(Duration.ofSeconds(60)).until(() -> hidden(broken) || !running.alive());
+                running.kill();
+            }
+
+            assertThat(content(broken).keySet())
+                    .isNotEmpty()
+                    .noneMatch(file -> file.startsWith("samples") && file.endsWith(".parquet"));
+            assertThat(Commands.run("export", "--parquet", broken.toString(), record.toString())
+                            .exitCode())
+                    .isZero();
+            assertThat(DuckDb.query(broken, "SELECT count(*) AS n FROM " + SAMPLES))
+                    .isEqualTo(DuckDb.query(
+                            fleet, "SELECT count(*) AS n FROM " + SAMPLES + " WHERE unit = '" + UNIT + "'"));
+        }
+
+        private static boolean hidden(Path folder) throws IOException {
+            if (!Files.exists(folder)) {
+                return false;
+            }
+            try (Stream<Path> files = Files.walk(folder)) {
+                return files.anyMatch(file -> file.getFileName().toString().startsWith(".partial-"));
+            }
         }
     }
 
