@@ -1,24 +1,30 @@
 package org.shiftstand.archive;
 
 import java.io.ByteArrayInputStream;
+import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
-import java.util.SortedMap;
+import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
-import org.jspecify.annotations.Nullable;
+import java.util.stream.Stream;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Problem;
 
 /**
- * A bag on disk, in any of its forms. Nothing in it is trusted: reading it gives findings, never an exception for what it holds, and
- * takes bounded memory.
+ * A bag on disk, of any form. Nothing stays open between calls; each call reads anew. Anything in it may be hostile: sizes are
+ * believed only as far as {@link BagLimits} goes, no name leads out of the bag, no link is followed.
  */
-public final class Bag {
+public final class Bag implements AutoCloseable {
+    private static final Set<Finding.Kind> HOSTILE =
+            EnumSet.of(Finding.Kind.ESCAPE, Finding.Kind.LINK, Finding.Kind.BOMB, Finding.Kind.UNREADABLE);
+
     private final Path path;
     private final BagForm form;
     private final BagLimits limits;
@@ -30,153 +36,320 @@ public final class Bag {
     }
 
     /**
-     * A bag at a path; reads nothing of it yet.
+     * Finds out in which form a bag lies there; reads nothing more yet.
      *
-     * @throws BadInput where there is nothing, or no form of a bag
+     * @throws BadInput where there is no folder, gzip or ZIP file
      */
+    public static Bag open(Path path, BagLimits limits) {
+        if (!Files.exists(path)) {
+            throw Trouble.bad(path, "no such file or folder");
+        }
+        if (Files.isDirectory(path)) {
+            return new Bag(path, BagForm.FOLDER, limits);
+        }
+        if (!Files.isRegularFile(path)) {
+            throw Trouble.bad(path, "is a device, pipe or socket; expected a bag: a folder, .tar.gz or .zip");
+        }
+        return new Bag(path, archiveForm(path), limits);
+    }
+
+    /** The same with the usual limits. */
     public static Bag open(Path path) {
-        return open(path, BagLimits.usual());
+        return open(path, BagLimits.DEFAULT);
     }
 
-    static Bag open(Path path, BagLimits limits) {
-        if (!Files.exists(path, LinkOption.NOFOLLOW_LINKS)) {
-            throw Replaced.bad(path, "no such bag; expected a folder, or a file that ends in .tar.gz or .zip");
-        }
-        Path real = path;
-        if (Files.isSymbolicLink(path)) { // the link that the user named may be followed, none inside
-            try {
-                real = path.toRealPath();
-            } catch (IOException e) {
-                throw Replaced.bad(path, "is a link that leads nowhere");
-            }
-        }
-        BagForm form = BagForm.of(real);
-        boolean file = Files.isRegularFile(real);
-        if (form == BagForm.FOLDER ? !Files.isDirectory(real) : !file) {
-            throw Replaced.bad(path, "is no bag; expected a folder, or a file that ends in .tar.gz or .zip");
-        }
-        return new Bag(real, form, limits);
-    }
-
-    /** Whether something looks like a bag from outside: a folder with {@code bagit.txt}, or a packed file by its ending. */
+    /** Whether something looks like a bag from outside: a folder with {@code bagit.txt}, or an archive by its ending. */
     public static boolean looksLikeOne(Path path) {
         return Files.isDirectory(path, LinkOption.NOFOLLOW_LINKS)
-                ? Files.exists(path.resolve(BagTags.BAGIT), LinkOption.NOFOLLOW_LINKS)
-                : BagForm.named(path) != BagForm.FOLDER && Files.isRegularFile(path, LinkOption.NOFOLLOW_LINKS);
+                ? Files.exists(path.resolve(BagInfo.DECLARATION_FILE), LinkOption.NOFOLLOW_LINKS)
+                : BagForm.of(path) != BagForm.FOLDER && Files.isRegularFile(path, LinkOption.NOFOLLOW_LINKS);
     }
 
-    public Path path() {
-        return path;
+    private static BagForm archiveForm(Path path) {
+        try (InputStream in = Files.newInputStream(path)) {
+            byte[] first = in.readNBytes(2);
+            if (first.length == 2 && first[0] == 0x1f && (first[1] & 0xFF) == 0x8b) {
+                return BagForm.TAR_GZ;
+            }
+            if (first.length == 2 && first[0] == 'P' && first[1] == 'K') {
+                return BagForm.ZIP;
+            }
+        } catch (IOException e) {
+            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+        }
+        BagForm named = BagForm.of(path);
+        if (named == BagForm.FOLDER) {
+            throw Trouble.bad(path, "is no bag; expected a folder with bagit.txt, a .tar.gz or a .zip");
+        }
+        return named;
     }
 
-    /** Reads every byte once; blocks while it does. */
-    public BagCheck check() {
-        return check(null);
+    public BagForm form() {
+        return form;
     }
 
     /**
-     * The same, and copies plain files to an empty folder on the way.
+     * Reads every byte once and tells everything that is wrong, whatever the bytes are.
      *
-     * @return what is wrong; the copy is to be used only where nothing is
+     * @throws BadInput where there is no bag at all: neither its declaration nor a manifest
      */
-    public BagCheck checkInto(Path folder) {
-        return check(folder);
+    public BagCheck check() {
+        var findings = new FindingList();
+        var budget = new Budget(limits);
+        try (Source source = source(budget, findings)) {
+            BagCheck check = new Examination(limits, budget, findings).of(source);
+            if (noBag(check)) {
+                throw Trouble.bad(path, "is no bag: it holds neither bagit.txt nor a SHA-256 manifest");
+            }
+            return check;
+        } catch (IOException e) {
+            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+        }
     }
 
-    private BagCheck check(@Nullable Path into) {
-        return new BagChecker(limits, into).check(source(), String.valueOf(path.getFileName()));
+    /** Somebody's folder or archive of other things; one that is hostile or broken off gets its findings instead. */
+    private static boolean noBag(BagCheck check) {
+        return Stream.of(BagInfo.DECLARATION_FILE, Manifest.PAYLOAD, Manifest.TAG)
+                        .noneMatch(check.small()::containsKey)
+                && check.findings().stream().map(Finding::kind).noneMatch(HOSTILE::contains);
     }
 
-    private EntrySource source() {
+    /**
+     * Opens one file to be read from its start; its bytes are not compared with a manifest, which is {@link #check}'s.
+     *
+     * @param file path in the bag, such as {@code data/record.run}
+     * @return to be closed by the caller; reading it throws where an archive is damaged before the file's end
+     * @throws BadInput where there is no such file
+     */
+    public InputStream payload(String file) {
+        return find(file).orElseThrow(() -> Trouble.bad(path, "holds no " + MemberPath.shown(file)));
+    }
+
+    /**
+     * The content of one small file.
+     *
+     * @param file path in the bag, such as {@code bag-info.txt}
+     * @return empty where it is not there or larger than a tag file may be
+     */
+    public Optional<byte[]> tag(String file) {
+        Optional<InputStream> found = find(file);
+        if (found.isEmpty()) {
+            return Optional.empty();
+        }
+        try (InputStream in = found.get()) {
+            byte[] bytes = in.readNBytes(limits.tagOctets() + 1);
+            return bytes.length > limits.tagOctets() ? Optional.empty() : Optional.of(bytes);
+        } catch (IOException e) {
+            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+        }
+    }
+
+    /** Signature files by path, {@code signatures/001-tested-by.json}; reads the whole of an archive. */
+    public Map<String, byte[]> signatures() {
+        return below("signatures/");
+    }
+
+    /** Disclosed names by path, {@code names/….json}; reads the whole of an archive. */
+    public Map<String, byte[]> names() {
+        return below("names/");
+    }
+
+    private Map<String, byte[]> below(String folder) {
+        var all = new TreeMap<String, byte[]>(MemberPath.ORDER);
+        try (Source source = source(new Budget(limits), new FindingList())) {
+            for (Optional<Member> m = source.next(); m.isPresent(); m = source.next()) {
+                if (m.get().path().startsWith(folder)
+                        && MemberPath.added(m.get().path())) {
+                    all.put(m.get().path(), m.get().content().readNBytes(Examination.MOST_ADDED));
+                }
+            }
+            return all;
+        } catch (IOException e) {
+            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+        }
+    }
+
+    /**
+     * Puts the bag into a new folder and checks it there: what is in that folder afterwards is a bag without findings.
+     *
+     * @param dir must not exist
+     * @return {@code dir}
+     * @throws BadInput where it exists, or the bag is not sound; nothing is left there then
+     */
+    public Path extract(Path dir) {
+        if (Files.exists(dir, LinkOption.NOFOLLOW_LINKS)) {
+            throw Trouble.bad(dir, "exists already, and nothing is overwritten; name another folder");
+        }
+        Whole.make(dir, true, partial -> {
+            copy(new FolderSink(partial), "", Optional.empty());
+            List<Finding> wrong = open(partial, limits).check().findings();
+            refuse(wrong);
+        });
+        return dir;
+    }
+
+    /**
+     * Adds a signature or a disclosed name; an archive is written anew beside its place and moved there.
+     *
+     * @param file path below {@code signatures/} or {@code names/}, not there yet
+     * @throws BadInput where it is no such path or is there, or an archive is damaged; the bag is as before then
+     */
+    public void add(String file, byte[] content) {
+        requireAdded(file);
+        if (content.length > Examination.MOST_ADDED) {
+            throw Trouble.bad(path, file + " is larger than " + Examination.MOST_ADDED + " bytes");
+        }
+        if (find(file).map(Bag::closed).isPresent()) {
+            throw Trouble.bad(path, "holds " + file + " already; nothing is overwritten");
+        }
+        if (form == BagForm.FOLDER) {
+            new FolderChange(path).add(file, content);
+        } else {
+            rewrite(file, Optional.of(content));
+        }
+    }
+
+    /**
+     * Takes out a signature or a disclosed name.
+     *
+     * @throws BadInput where it is not there, or an archive is damaged; the bag is as before then
+     */
+    public void remove(String file) {
+        requireAdded(file);
+        if (find(file).map(Bag::closed).isEmpty()) {
+            throw Trouble.bad(path, "holds no " + file);
+        }
+        if (form == BagForm.FOLDER) {
+            new FolderChange(path).remove(file);
+        } else {
+            rewrite(file, Optional.empty());
+        }
+    }
+
+    private void requireAdded(String file) {
+        if (!MemberPath.added(file)) {
+            throw Trouble.bad(
+                    path,
+                    MemberPath.shown(file)
+                            + " is neither signatures/NNN-ROLE.json nor names/NAME.json, all of small letters");
+        }
+    }
+
+    private void rewrite(String file, Optional<byte[]> content) {
+        Whole.make(path, false, partial -> {
+            try (Sink sink = BagWriter.sink(form, partial, top())) {
+                copy(sink, file, content);
+                sink.finish();
+            }
+        });
+    }
+
+    private String top() throws IOException {
+        try (Source source = source(new Budget(limits), new FindingList())) {
+            source.next();
+            return source.top();
+        }
+    }
+
+    /** Copies all files but one; that one, where there is content for it, goes to its place in the order. */
+    private void copy(Sink sink, String file, Optional<byte[]> content) throws IOException {
+        var findings = new FindingList();
+        boolean open = content.isPresent();
+        try (Source source = source(new Budget(limits), findings)) {
+            for (Optional<Member> m = source.next(); m.isPresent(); m = source.next()) {
+                if (open && MemberPath.ORDER.compare(m.get().path(), file) > 0) {
+                    put(sink, file, content.get());
+                    open = false;
+                }
+                if (!m.get().path().equals(file)) {
+                    sink.put(m.get());
+                }
+            }
+        }
+        if (open) {
+            put(sink, file, content.get());
+        }
+        if (form != BagForm.FOLDER) {
+            refuse(findings.list());
+        }
+    }
+
+    private static void put(Sink sink, String file, byte[] content) throws IOException {
+        sink.put(Member.of(file, content.length, new ByteArrayInputStream(content)));
+    }
+
+    private void refuse(List<Finding> findings) {
+        if (!findings.isEmpty()) {
+            throw new BadInput(findings.stream()
+                    .map(f -> new Problem(path.toString(), 0, 0, f.toString()))
+                    .toList());
+        }
+    }
+
+    private static boolean closed(InputStream in) {
+        try {
+            in.close();
+            return true;
+        } catch (IOException e) {
+            return true; // it was there, which is all that is asked
+        }
+    }
+
+    private Optional<InputStream> find(String file) {
+        if (MemberPath.problem(file).isPresent()) {
+            return Optional.empty();
+        }
+        try {
+            return form == BagForm.FOLDER ? new FolderChange(path).open(file) : findArchived(file);
+        } catch (IOException e) {
+            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+        }
+    }
+
+    private Optional<InputStream> findArchived(String file) throws IOException {
+        Source source = source(new Budget(limits), new FindingList());
+        boolean found = false;
+        try {
+            for (Optional<Member> m = source.next(); m.isPresent(); m = source.next()) {
+                if (m.get().path().equals(file)) {
+                    found = true;
+                    return Optional.of(new Found(m.get().content(), source));
+                }
+            }
+            return Optional.empty();
+        } finally {
+            if (!found) {
+                source.close();
+            }
+        }
+    }
+
+    private Source source(Budget budget, FindingList findings) throws IOException {
         return switch (form) {
-            case FOLDER -> new FolderSource(path, limits);
-            case TAR_GZ -> new TarSource(path, limits);
-            case ZIP -> new ZipSource(path, limits);
+            case FOLDER -> new FolderSource(path, limits, findings);
+            case TAR_GZ -> new TarGzSource(Files.newInputStream(path), limits, budget, findings);
+            case ZIP -> new ZipSource(Files.newInputStream(path), limits, budget, findings);
         };
     }
 
-    /**
-     * Adds a signature or name, without touching what the bag's digest is over. A packed bag is written anew and takes the old one's
-     * place when complete.
-     *
-     * @param file path in the bag, below {@code signatures/} or {@code names/}; must not be there
-     */
-    public void add(String file, byte[] content) {
-        change(file, content);
+    /** Nothing is held open; there so that callers need not know. */
+    @Override
+    public void close() {
+        // nothing is held open
     }
 
-    /** Takes a signature or name away; nothing happens where it is not there. */
-    public void remove(String file) {
-        change(file, null);
-    }
+    /** One file of an archive, which closes with it. */
+    private static final class Found extends FilterInputStream {
+        private final Source source;
 
-    private void change(String file, byte @Nullable [] content) {
-        if (!BagPath.beside(file)) {
-            throw new IllegalArgumentException("no path for a signature or name: file=" + file);
+        Found(InputStream content, Source source) {
+            super(content);
+            this.source = source;
         }
-        if (form != BagForm.FOLDER) {
-            Replaced.by(path, form, true, sink -> copy(sink, file, content));
-            return;
-        }
-        try {
-            Path target = path.resolve(file);
-            if (content == null) {
-                Files.deleteIfExists(target);
-                return;
-            }
-            Files.createDirectories(target.getParent());
-            Path partial = Files.createTempFile(path.toAbsolutePath().getParent(), ".partial-", null);
-            try {
-                Files.write(partial, content);
-                Files.setPosixFilePermissions(
-                        partial, java.nio.file.attribute.PosixFilePermissions.fromString("rw-r--r--"));
-                Files.move(partial, target);
-            } finally {
-                Files.deleteIfExists(partial);
-            }
-        } catch (IOException e) {
-            throw Replaced.bad(path.resolve(file), "cannot be written (" + Replaced.cause(e) + ")");
-        }
-    }
 
-    private boolean copy(EntrySink sink, String file, byte @Nullable [] content) throws IOException {
-        List<Finding> findings = new ArrayList<>();
-        SortedMap<String, byte[]> waiting = new TreeMap<>();
-        if (content != null) {
-            waiting.put(file, content);
-        }
-        source().visit(
-                        (name, in) -> {
-                            write(waiting.headMap(name), sink);
-                            if (!name.equals(file)) {
-                                whole(sink, name, in);
-                            }
-                        },
-                        findings);
-        write(waiting, sink);
-        if (!findings.isEmpty()) {
-            throw new IOException("the bag is damaged: " + findings.get(0));
-        }
-        return true;
-    }
-
-    private static void write(SortedMap<String, byte[]> files, EntrySink sink) throws IOException {
-        for (Map.Entry<String, byte[]> file : files.entrySet()) {
-            sink.file(file.getKey(), file.getValue().length, new ByteArrayInputStream(file.getValue()));
-        }
-        files.clear();
-    }
-
-    /** The length must be known before the content: a spool says it. */
-    private static void whole(EntrySink sink, String name, InputStream in) throws IOException {
-        Path spool = Files.createTempFile("shiftstand-", ".spool");
-        try {
-            Files.copy(in, spool, java.nio.file.StandardCopyOption.REPLACE_EXISTING);
-            try (InputStream again = Files.newInputStream(spool)) {
-                sink.file(name, Files.size(spool), again);
-            }
-        } finally {
-            Files.deleteIfExists(spool);
+        @Override
+        public void close() throws IOException {
+            source.close();
         }
     }
 }

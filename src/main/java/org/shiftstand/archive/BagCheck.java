@@ -1,41 +1,40 @@
 package org.shiftstand.archive;
 
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 
 /**
- * Everything that is wrong with a bag, and the small files in it.
+ * What one reading of a whole bag showed.
  *
- * @param digest SHA-256 of {@code tagmanifest-sha256.txt}, as {@code sha256:} and hex: it names the whole bag; empty where that
- *     file is not there
- * @param findings in the order of the bag's files; empty where no byte is otherwise than it was archived
- * @param files number of files
- * @param octets bytes of them
- * @param small signatures, names, and the JSON files of the payload, by path in the bag
+ * @param digest of the bag, {@code sha256:hex}: of the bytes of {@code tagmanifest-sha256.txt}; empty where that is missing
+ * @param findings everything that is wrong, in the order of the bag; empty for a sound one
+ * @param octets bytes of payload that were read
+ * @param files payload files that were read
+ * @param small contents by path: tag files, {@code signatures/*}, {@code names/*}, {@code data/result.json},
+ *     {@code data/judging.json}, {@code data/software.json}; those that are there and no larger than the limit for a tag file
  */
-public record BagCheck(
-        Optional<String> digest, List<Finding> findings, int files, long octets, SortedMap<String, byte[]> small) {
+public record BagCheck(String digest, List<Finding> findings, long octets, int files, Map<String, byte[]> small) {
     public BagCheck {
         findings = List.copyOf(findings);
-        small = java.util.Collections.unmodifiableSortedMap(new TreeMap<>(small));
+        small = Collections.unmodifiableMap(new TreeMap<>(small));
     }
 
-    /** Nothing is wrong. */
-    public boolean whole() {
+    /** Whether nothing is wrong; says nothing of signatures. */
+    public boolean sound() {
         return findings.isEmpty();
     }
 
-    /** The small files below a folder: {@code signatures/}. */
+    /** The small files below a folder, by path: {@code signatures/}. */
     public SortedMap<String, byte[]> below(String folder) {
         SortedMap<String, byte[]> below = new TreeMap<>();
-        for (Map.Entry<String, byte[]> file : small.entrySet()) {
-            if (file.getKey().startsWith(folder)) {
-                below.put(file.getKey(), file.getValue());
+        small.forEach((path, bytes) -> {
+            if (path.startsWith(folder)) {
+                below.put(path, bytes);
             }
-        }
+        });
         return below;
     }
 }

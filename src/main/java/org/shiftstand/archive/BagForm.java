@@ -1,7 +1,5 @@
 package org.shiftstand.archive;
 
-import java.nio.file.Files;
-import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.Locale;
 
@@ -11,29 +9,37 @@ public enum BagForm {
     TAR_GZ(".tar.gz"),
     ZIP(".zip");
 
-    private final String ending;
+    private final String suffix;
 
-    BagForm(String ending) {
-        this.ending = ending;
+    BagForm(String suffix) {
+        this.suffix = suffix;
     }
 
-    /** By the ending of its name: {@code .tar.gz}, {@code .zip}, else a folder. */
-    public static BagForm named(Path bag) {
-        String name = String.valueOf(bag.getFileName()).toLowerCase(Locale.ROOT);
-        if (name.endsWith(TAR_GZ.ending)) {
+    /** Ending of its file name; empty for a folder. */
+    public String suffix() {
+        return suffix;
+    }
+
+    /** By the ending of the name, whatever its case: {@code .tar.gz}, {@code .tgz}, {@code .zip}; anything else is a folder. */
+    public static BagForm of(Path out) {
+        String name = fileName(out).toLowerCase(Locale.ROOT);
+        if (name.endsWith(".tar.gz") || name.endsWith(".tgz")) {
             return TAR_GZ;
         }
-        return name.endsWith(ZIP.ending) ? ZIP : FOLDER;
+        return name.endsWith(".zip") ? ZIP : FOLDER;
     }
 
-    /** Of a bag that is there: a folder is one whatever its name. */
-    static BagForm of(Path bag) {
-        return Files.isDirectory(bag, LinkOption.NOFOLLOW_LINKS) ? FOLDER : named(bag);
+    /** Name of the one folder in an archive: the file's without its ending, other characters than a bag takes as {@code -}. */
+    static String topOf(Path out) {
+        String name = fileName(out).replaceFirst("(?i)(\\.tar\\.gz|\\.tgz|\\.zip)$", "");
+        String safe = name.replaceAll("[^A-Za-z0-9._-]", "-").replaceFirst("^[.-]+", "");
+        String cut = safe.substring(0, Math.min(safe.length(), MemberPath.MOST_SEGMENT))
+                .replaceFirst("\\.+$", "");
+        return cut.isEmpty() || MemberPath.problem(cut).isPresent() ? "bag" : cut;
     }
 
-    /** The one folder in a packed bag: the file's name without its ending. */
-    String top(Path bag) {
-        String name = String.valueOf(bag.getFileName());
-        return name.substring(0, name.length() - ending.length());
+    private static String fileName(Path out) {
+        Path name = out.toAbsolutePath().normalize().getFileName();
+        return name == null ? "" : name.toString();
     }
 }

@@ -1,16 +1,15 @@
 package org.shiftstand.archive;
 
 /**
- * What is read of a bag at most, so that a hostile one costs neither memory nor disk.
+ * How much a bag may ask for before reading stops.
  *
- * @param files files in a bag
- * @param smallOctets bytes of one tag file, signature, name or JSON file
- * @param freeOctets bytes that may unpack before the ratio counts
- * @param ratio unpacked bytes for one packed byte; deflate's own bound is about 1032
+ * @param entries most files
+ * @param tagOctets most bytes of a file that is kept in memory
+ * @param freeOctets bytes that may expand from any number of compressed ones; also what tag files, signatures and names may
+ *     take together
+ * @param ratio most bytes that one compressed byte may expand to, beyond {@code freeOctets}
  */
-public record BagLimits(int files, int smallOctets, long freeOctets, int ratio) {
-    /** 10,000 files, 16 MiB, and 200 times beyond the first 16 MiB: captures pack about 5 times, zeros 1000 times. */
-    public static BagLimits usual() {
-        return new BagLimits(10_000, 16 << 20, 16L << 20, 200);
-    }
+public record BagLimits(int entries, int tagOctets, long freeOctets, int ratio) {
+    /** 10,000 files, tag files of 16 MiB, 200 to one beyond 64 MiB; common practice, no published source. */
+    public static final BagLimits DEFAULT = new BagLimits(10_000, 16 << 20, 64L << 20, 200);
 }

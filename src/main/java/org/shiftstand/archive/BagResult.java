@@ -5,7 +5,6 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -20,6 +19,7 @@ import java.util.stream.Stream;
  * @param findings why the result is not to be used; then it is empty
  */
 public record BagResult(byte[] result, SortedMap<String, byte[]> names, List<Finding> findings) {
+    private static final String NAMES = "names/";
     private static final String RESULT = "data/result.json";
 
     /**
@@ -28,31 +28,31 @@ public record BagResult(byte[] result, SortedMap<String, byte[]> names, List<Fin
      * @throws org.shiftstand.document.BadInput where there is no bag
      */
     public static BagResult read(Path bag) {
-        if (BagForm.of(bag) != BagForm.FOLDER) {
+        if (!Files.isDirectory(bag, LinkOption.NOFOLLOW_LINKS)) {
             BagCheck check = Bag.open(bag).check();
             byte[] result = check.small().getOrDefault(RESULT, new byte[0]);
-            return new BagResult(check.whole() ? result : new byte[0], check.below(BagPath.NAMES), check.findings());
+            return new BagResult(check.sound() ? result : new byte[0], check.below(NAMES), check.findings());
         }
-        List<Finding> findings = new ArrayList<>();
-        byte[] tags = bytes(bag, Manifest.TAG_NAME, findings);
-        byte[] manifest = bytes(bag, Manifest.NAME, findings);
+        FindingList findings = new FindingList();
+        byte[] tags = bytes(bag, Manifest.TAG, findings);
+        byte[] manifest = bytes(bag, Manifest.PAYLOAD, findings);
         byte[] result = bytes(bag, RESULT, findings);
-        if (findings.isEmpty()) {
-            compare(Manifest.NAME, manifest, Manifest.read(Manifest.TAG_NAME, tags, findings), findings);
-            compare(RESULT, result, Manifest.read(Manifest.NAME, manifest, findings), findings);
+        if (findings.list().isEmpty()) {
+            compare(Manifest.PAYLOAD, manifest, Manifest.read(Manifest.TAG, tags, findings), findings);
+            compare(RESULT, result, Manifest.read(Manifest.PAYLOAD, manifest, findings), findings);
         }
-        return new BagResult(findings.isEmpty() ? result : new byte[0], names(bag), findings);
+        return new BagResult(findings.list().isEmpty() ? result : new byte[0], names(bag), findings.list());
     }
 
-    private static void compare(String path, byte[] bytes, SortedMap<String, String> listed, List<Finding> findings) {
+    private static void compare(String path, byte[] bytes, SortedMap<String, String> listed, FindingList findings) {
         if (!Digest.hex(bytes).equals(listed.get(path))) {
             findings.add(new Finding(path, Finding.Kind.CHANGED, "its SHA-256 is not the one in the manifest"));
         }
     }
 
-    private static byte[] bytes(Path bag, String path, List<Finding> findings) {
+    private static byte[] bytes(Path bag, String path, FindingList findings) {
         Path file = bag.resolve(path);
-        int most = BagLimits.usual().smallOctets();
+        int most = BagLimits.DEFAULT.tagOctets();
         if (!Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)) {
             findings.add(new Finding(path, Finding.Kind.MISSING, "is not there"));
             return new byte[0];
@@ -76,10 +76,10 @@ public record BagResult(byte[] result, SortedMap<String, byte[]> names, List<Fin
             return names;
         }
         try (Stream<Path> files = Files.list(folder)) {
-            for (Path file : files.sorted().limit(BagLimits.usual().files()).toList()) {
-                String path = BagPath.NAMES + file.getFileName();
-                if (BagPath.beside(path)) {
-                    names.put(path, bytes(bag, path, new ArrayList<>()));
+            for (Path file : files.sorted().limit(BagLimits.DEFAULT.entries()).toList()) {
+                String path = NAMES + file.getFileName();
+                if (MemberPath.added(path)) {
+                    names.put(path, bytes(bag, path, new FindingList()));
                 }
             }
         } catch (IOException e) {

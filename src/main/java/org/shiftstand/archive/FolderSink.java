@@ -1,12 +1,12 @@
 package org.shiftstand.archive;
 
 import java.io.IOException;
-import java.io.InputStream;
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
-/** Files in a folder that is new or empty. */
-final class FolderSink implements EntrySink {
+/** Puts files into a folder that exists and is empty. */
+final class FolderSink implements Sink {
     private final Path folder;
 
     FolderSink(Path folder) {
@@ -14,12 +14,24 @@ final class FolderSink implements EntrySink {
     }
 
     @Override
-    public void file(String path, long octets, InputStream content) throws IOException {
-        Path file = folder.resolve(path);
-        Files.createDirectories(file.getParent());
-        Files.copy(content, file);
+    public void put(Member member) throws IOException {
+        Path file = folder.resolve(member.path());
+        Path parent = file.getParent();
+        if (parent != null) {
+            Files.createDirectories(parent);
+        }
+        try (OutputStream out = new Durable(file)) {
+            Copy.all(member.content(), out);
+        }
     }
 
     @Override
-    public void close() {}
+    public void finish() {
+        // each file is held already
+    }
+
+    @Override
+    public void close() {
+        // nothing is open between two files
+    }
 }

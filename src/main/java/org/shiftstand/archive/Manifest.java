@@ -1,7 +1,7 @@
 package org.shiftstand.archive;
 
 import java.nio.charset.StandardCharsets;
-import java.util.List;
+import java.util.Arrays;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -9,63 +9,63 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * A manifest, RFC 8493 2.1.3 and 2.2.1: a line for each file, digest, two spaces, path; sorted by path, so that the same files have
- * one manifest only.
+ * Digests by path: RFC 8493, 2.1.3 and 2.2.1, in the one way that format 1 writes them, which {@code sha256sum -c} reads too.
  *
- * <p>Paths of our bags have no character that would be percent-encoded.
+ * <pre>
+ * 64 lower-case hex digits, two spaces, path, LF; sorted by path
+ * </pre>
  */
 final class Manifest {
-    static final String NAME = "manifest-sha256.txt";
-    static final String TAG_NAME = "tagmanifest-sha256.txt";
+    static final String PAYLOAD = "manifest-sha256.txt";
+    static final String TAG = "tagmanifest-sha256.txt";
 
-    private static final Pattern LINE = Pattern.compile("([0-9a-f]{64})  (\\S.*)");
+    private static final Pattern LINE = Pattern.compile("([0-9A-Fa-f]{64})[ \\t]+\\*?(.+)");
 
     private Manifest() {}
 
     static byte[] bytes(SortedMap<String, String> digests) {
-        StringBuilder text = new StringBuilder();
+        var text = new StringBuilder();
         digests.forEach(
                 (path, hex) -> text.append(hex).append("  ").append(path).append('\n'));
-        return text.toString().getBytes(StandardCharsets.UTF_8);
+        return text.toString().getBytes(StandardCharsets.US_ASCII);
     }
 
     /**
-     * Reads one.
+     * Reads one that may be anything.
      *
-     * @param findings takes what is wrong with it
-     * @return digest by path; without lines that are none
+     * @param file its name, for findings
+     * @return lower-case digests by path; what is no line or no safe path is left out, and a finding says so
      */
-    static SortedMap<String, String> read(String file, byte[] bytes, List<Finding> findings) {
-        SortedMap<String, String> digests = new TreeMap<>();
-        String text = new String(bytes, StandardCharsets.UTF_8);
+    static SortedMap<String, String> read(String file, byte[] bytes, FindingList findings) {
+        var digests = new TreeMap<String, String>(MemberPath.ORDER);
+        int before = findings.count();
+        String text = new String(bytes, StandardCharsets.ISO_8859_1);
         int number = 0;
-        for (String line : text.split("\n", -1)) {
-            number++;
-            Matcher matcher = LINE.matcher(line);
-            if (matcher.matches()) {
-                String path = matcher.group(2);
-                BagPath.wrong(path).ifPresent(findings::add);
-                if (digests.put(path, matcher.group(1)) != null) {
-                    findings.add(new Finding(
-                            file,
-                            Finding.Kind.FORM,
-                            "line " + number + " names " + BagPath.shown(path) + " a second time"));
-                }
-            } else if (!line.isEmpty()) {
-                findings.add(new Finding(
-                        file,
-                        Finding.Kind.FORM,
-                        "line " + number + " is no line of a manifest: "
-                                + "expected 64 hex digits in lower case, two spaces and a path"));
-            }
+        for (String line : text.split("\r\n|\r|\n")) {
+            line(file, ++number, line, digests, findings);
         }
-        if (findings.isEmpty() && !Map.copyOf(digests).isEmpty() && !java.util.Arrays.equals(bytes, bytes(digests))) {
-            findings.add(new Finding(
+        if (findings.count() == before && !Arrays.equals(bytes, bytes(digests))) {
+            findings.add(
                     file,
                     Finding.Kind.FORM,
-                    "is not written as its archive wrote it: one line a file, "
-                            + "sorted by path, each ended by a line feed"));
+                    "is not written as this format has it: lower-case digits, two spaces, sorted by path, line feeds only");
         }
         return digests;
+    }
+
+    private static void line(String file, int number, String line, Map<String, String> digests, FindingList findings) {
+        Matcher parts = LINE.matcher(line);
+        if (!parts.matches()) {
+            findings.add(file, Finding.Kind.FORM, "line " + number + " is no SHA-256 digest, two spaces and a path");
+            return;
+        }
+        String path = parts.group(2);
+        var problem = MemberPath.problem(path);
+        if (problem.isPresent()) {
+            findings.add(
+                    path, Finding.Kind.ESCAPE, "this name in line " + number + " of " + file + " " + problem.get());
+        } else if (digests.putIfAbsent(path, parts.group(1).toLowerCase(java.util.Locale.ROOT)) != null) {
+            findings.add(path, Finding.Kind.FORM, "is listed twice in " + file);
+        }
     }
 }

@@ -6,42 +6,45 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
-/** The content of one file of a bag; may be read more than once, and gives the same bytes each time. */
+/** The content of one file to be bagged; opened once, read to its end. */
 public interface Payload {
-    /** Length in bytes. */
-    long octets() throws IOException;
+    /** How many bytes {@link #open} gives. */
+    long octets();
 
-    /** Opens it; the caller closes. */
     InputStream open() throws IOException;
 
-    /** A file on disk, which must not change until the bag is written. */
-    static Payload of(Path file) {
+    /**
+     * A regular file as it is now.
+     *
+     * @throws IOException where its size cannot be asked for
+     */
+    static Payload of(Path file) throws IOException {
+        long octets = Files.size(file);
+        return of(octets, () -> Files.newInputStream(file));
+    }
+
+    /** @param bytes not copied */
+    static Payload of(byte[] bytes) {
+        return of(bytes.length, () -> new ByteArrayInputStream(bytes));
+    }
+
+    private static Payload of(long octets, Opening opening) {
         return new Payload() {
             @Override
-            public long octets() throws IOException {
-                return Files.size(file);
+            public long octets() {
+                return octets;
             }
 
             @Override
             public InputStream open() throws IOException {
-                return Files.newInputStream(file);
+                return opening.open();
             }
         };
     }
 
-    /** Bytes in memory. */
-    static Payload of(byte[] bytes) {
-        byte[] own = bytes.clone();
-        return new Payload() {
-            @Override
-            public long octets() {
-                return own.length;
-            }
-
-            @Override
-            public InputStream open() {
-                return new ByteArrayInputStream(own);
-            }
-        };
+    /** Opens the content. */
+    @FunctionalInterface
+    interface Opening {
+        InputStream open() throws IOException;
     }
 }

@@ -1,65 +1,62 @@
 package org.shiftstand.archive;
 
 import java.io.IOException;
-import java.io.InputStream;
 import java.io.OutputStream;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.time.LocalDateTime;
-import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.zip.CRC32;
-import java.util.zip.CheckedInputStream;
+import java.util.zip.CheckedOutputStream;
 import java.util.zip.Deflater;
 import java.util.zip.DeflaterOutputStream;
-import java.util.zip.ZipEntry;
-import org.apache.commons.compress.archivers.zip.ZipArchiveEntry;
-import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 
-/** A ZIP that says nothing of the machine or time it was made on. Each file is deflated first, so that its header is complete. */
-final class ZipSink implements EntrySink {
-    private static final int PLAIN_FILE_FOR_ALL_TO_READ = 0100644;
-
-    private final ZipArchiveOutputStream zip;
+/** Writes a {@code .zip} with nothing in it that the content does not decide. */
+final class ZipSink implements Sink {
     private final String top;
+    private final OutputStream file;
+    private final Deflater deflater = new Deflater(Deflater.DEFAULT_COMPRESSION, true);
+    private final List<ZipRecords.Entry> entries = new ArrayList<>();
+    private long written;
 
-    ZipSink(OutputStream out, String top) {
-        this.zip = new ZipArchiveOutputStream(out);
+    ZipSink(OutputStream file, String top) {
         this.top = top;
+        this.file = file;
     }
 
     @Override
-    public void file(String path, long octets, InputStream content) throws IOException {
-        Path deflated = Files.createTempFile("shiftstand-", ".deflated");
-        Deflater deflater = new Deflater(Deflater.DEFAULT_COMPRESSION, true);
-        try {
-            CheckedInputStream checked = new CheckedInputStream(content, new CRC32());
-            try (OutputStream out = new DeflaterOutputStream(Files.newOutputStream(deflated), deflater, 1 << 16)) {
-                checked.transferTo(out);
-            }
-            try (InputStream in = Files.newInputStream(deflated)) {
-                deflated(path, octets, checked.getChecksum().getValue(), Files.size(deflated), in);
-            }
-        } finally {
-            deflater.end();
-            Files.deleteIfExists(deflated);
-        }
+    public void put(Member member) throws IOException {
+        String name = top + "/" + member.path();
+        long offset = written;
+        write(ZipRecords.local(name, member.large()));
+        deflater.reset();
+        var crc = new CRC32();
+        var deflated = new DeflaterOutputStream(file, deflater, 1 << 16);
+        Copy.all(member.content(), new CheckedOutputStream(deflated, crc));
+        deflated.finish();
+        long compressed = deflater.getBytesWritten();
+        written += compressed;
+        var entry =
+                new ZipRecords.Entry(name, member.large(), crc.getValue(), compressed, deflater.getBytesRead(), offset);
+        write(ZipRecords.descriptor(entry));
+        entries.add(entry);
     }
 
-    /** Writes one file that is deflated already. */
-    void deflated(String path, long octets, long crc, long packed, InputStream content) throws IOException {
-        ZipArchiveEntry entry = new ZipArchiveEntry(top + "/" + path);
-        entry.setMethod(ZipEntry.DEFLATED);
-        entry.setSize(octets);
-        entry.setCompressedSize(packed);
-        entry.setCrc(crc);
-        // a ZIP has the time of a clock on the wall, without its zone
-        entry.setTimeLocal(LocalDateTime.ofInstant(TarSink.WRITTEN, ZoneOffset.UTC));
-        entry.setUnixMode(PLAIN_FILE_FOR_ALL_TO_READ);
-        zip.addRawArchiveEntry(entry, content);
+    @Override
+    public void finish() throws IOException {
+        long offset = written;
+        for (ZipRecords.Entry entry : entries) {
+            write(ZipRecords.central(entry));
+        }
+        write(ZipRecords.end(entries.size(), written - offset, offset));
+    }
+
+    private void write(byte[] record) throws IOException {
+        file.write(record);
+        written += record.length;
     }
 
     @Override
     public void close() throws IOException {
-        zip.close();
+        deflater.end();
+        file.close();
     }
 }

@@ -1,150 +1,146 @@
 package org.shiftstand.archive;
 
-import java.io.BufferedInputStream;
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.OutputStream;
-import java.io.RandomAccessFile;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.util.Collections;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.zip.CRC32;
-import java.util.zip.CheckedInputStream;
-import java.util.zip.ZipEntry;
-import org.apache.commons.compress.archivers.zip.ZipArchiveEntry;
-import org.apache.commons.compress.archivers.zip.ZipFile;
+import org.jspecify.annotations.Nullable;
 
-/** A bag in a {@code .zip}. The file must be, byte for byte, what the same deflated files would be written as. */
-final class ZipSource implements EntrySource {
-    /** End of the central directory, APPNOTE 4.3.16; our ZIPs have no comment after it. */
-    private static final int END_SIGNATURE = 0x06054b50;
+/**
+ * Reads a {@code .zip}, strictly and from front to back: every record around the files must be the one that {@link ZipSink}
+ * makes of the same files. What the compressed data looks like is free. The directory at the end is compared, never followed.
+ */
+final class ZipSource implements Source {
+    private static final int MOST_FIELD = 1024;
 
-    private static final int END_OCTETS = 22;
-    private static final int DIRECTORY_OCTETS_AT = 12;
-    private static final long MOST_DIRECTORY_OCTETS = 4 << 20;
+    private final ArchiveBytes bytes;
+    private final Budget budget;
+    private final FindingList findings;
+    private final EntryNames names;
+    private final List<ZipRecords.Entry> entries = new ArrayList<>();
+    private @Nullable Open current;
 
-    private final Path file;
-    private final BagLimits limits;
+    private record Open(String name, boolean large, long offset, Inflated content) {}
 
-    ZipSource(Path file, BagLimits limits) {
-        this.file = file;
-        this.limits = limits;
+    ZipSource(InputStream in, BagLimits limits, Budget budget, FindingList findings) {
+        this.bytes = new ArchiveBytes(in);
+        this.budget = budget;
+        this.findings = findings;
+        this.names = new EntryNames(findings, limits);
     }
 
     @Override
-    public void visit(Visitor visitor, List<Finding> findings) throws IOException {
-        checkDirectory();
-        PackedEntries entries = new PackedEntries(String.valueOf(file.getFileName()), limits, findings);
-        Expected expected = new Expected();
-        int before = findings.size();
-        try (ZipFile zip = ZipFile.builder().setPath(file).get();
-                InputStream raw = new BufferedInputStream(Files.newInputStream(file), 1 << 16)) {
-            Bytes bytes = new Bytes(expected.watching(raw));
-            Optional<ZipSink> again = Optional.empty();
-            for (ZipArchiveEntry entry : Collections.list(zip.getEntriesInPhysicalOrder())) {
-                Optional<String> path = path(entry, entries);
-                if (path.isPresent()) {
-                    content(path.get(), entry, zip, visitor, findings);
-                    again = Optional.of(again.orElseGet(() -> new ZipSink(bytes.checkedBy(expected), entries.top())));
-                    write(path.get(), entry, zip, again.get());
-                }
+    public Optional<Member> next() throws IOException {
+        while (true) {
+            finishCurrent();
+            long offset = bytes.position();
+            byte[] signature = bytes.take(4);
+            if (is(signature, ZipRecords.CENTRAL) && !entries.isEmpty()) {
+                new ZipEnd(bytes, findings, entries, offset).compare();
+                return Optional.empty();
             }
-            if (again.isPresent()) {
-                again.get().close();
+            if (!is(signature, ZipRecords.LOCAL)) {
+                throw Stop.unreadable(
+                        offset == 0
+                                ? "does not begin with a ZIP entry; something stands in front, or this is no ZIP"
+                                : "has neither an entry nor the directory at byte " + offset
+                                        + ", where one must stand");
             }
-            bytes.rest();
-        } catch (IllegalArgumentException | ArithmeticException | NegativeArraySizeException e) {
-            throw new Gzip.Broken("its headers are damaged"); // the library lets some of these through
-        }
-        if (!expected.same() && findings.size() == before) {
-            entries.differs();
-        }
-    }
-
-    /** Before the library reads a directory into memory: that there is one, where it should be, and of a bag's size. */
-    private void checkDirectory() throws IOException {
-        try (RandomAccessFile zip = new RandomAccessFile(file.toFile(), "r")) {
-            byte[] end = new byte[END_OCTETS];
-            if (zip.length() < END_OCTETS) {
-                throw new Gzip.Broken("it is no ZIP file, or it ends in the middle");
-            }
-            zip.seek(zip.length() - END_OCTETS);
-            zip.readFully(end);
-            ByteBuffer fields = ByteBuffer.wrap(end).order(ByteOrder.LITTLE_ENDIAN);
-            if (fields.getInt(0) != END_SIGNATURE) {
-                throw new Gzip.Broken(
-                        "it does not end as a ZIP file of a bag does: it is cut short, or something follows");
-            }
-            long directory = fields.getInt(DIRECTORY_OCTETS_AT) & 0xffffffffL;
-            if (directory > MOST_DIRECTORY_OCTETS) {
-                throw new Gzip.Bomb("has a directory of " + directory + " bytes");
+            Optional<Member> member = member(offset);
+            if (member.isPresent()) {
+                return member;
             }
         }
     }
 
-    private static Optional<String> path(ZipArchiveEntry entry, PackedEntries entries) throws IOException {
-        if (entry.isUnixSymlink()) {
-            entries.noFile(entry.getName(), "a link");
-            return Optional.empty();
+    private Optional<Member> member(long offset) throws IOException {
+        byte[] rest = exactly(ZipRecords.LOCAL_OCTETS - 4);
+        ByteBuffer fields = ByteBuffer.wrap(rest).order(ByteOrder.LITTLE_ENDIAN);
+        int method = fields.getShort(4);
+        int nameOctets = fields.getShort(22) & 0xFFFF;
+        int extraOctets = fields.getShort(24) & 0xFFFF;
+        if (nameOctets > MOST_FIELD) {
+            throw Stop.unreadable("holds a name of " + nameOctets + " bytes, at byte " + offset);
         }
-        if (entry.isDirectory()
-                || entry.getMethod() != ZipEntry.DEFLATED
-                || entry.getGeneralPurposeBit().usesEncryption()) {
-            entries.noFile(entry.getName(), "no plain deflated file");
-            return Optional.empty();
+        byte[] nameBytes = exactly(nameOctets);
+        byte[] extra = exactly(extraOctets);
+        String name = new String(nameBytes, StandardCharsets.ISO_8859_1);
+        boolean large = extraOctets > 0;
+        Optional<String> path = names.take(name);
+        if (method != 8) {
+            throw Stop.unreadable("holds " + MemberPath.shown(name) + " in a way of compression (" + method
+                    + ") that is not written; unpack it and check the folder");
         }
-        return entries.path(entry.getName());
+        compare(name, large, rest, nameBytes, extra);
+        var content = new Inflated(bytes, budget);
+        current = new Open(name, large, offset, content);
+        return path.map(p -> new Member(p, -1, large, content));
     }
 
-    private void content(String path, ZipArchiveEntry entry, ZipFile zip, Visitor visitor, List<Finding> findings)
-            throws IOException {
-        try (InputStream in = zip.getInputStream(entry);
-                Bounded bounded = new Bounded(in, entry.getSize(), entry.getCompressedSize(), limits)) {
-            CheckedInputStream checked = new CheckedInputStream(bounded, new CRC32());
-            visitor.file(path, checked);
-            checked.transferTo(OutputStream.nullOutputStream());
-            if (checked.getChecksum().getValue() != entry.getCrc() || bounded.count() != entry.getSize()) {
-                findings.add(new Finding(
-                        path, Finding.Kind.CHANGED, "its check sum or length in the ZIP file does not hold"));
-            }
+    private void compare(String name, boolean large, byte[] rest, byte[] nameBytes, byte[] extra) {
+        ByteBuffer read = ZipRecords.buffer(ZipRecords.LOCAL_OCTETS + nameBytes.length + extra.length);
+        read.putInt(ZipRecords.LOCAL).put(rest).put(nameBytes).put(extra);
+        if (!Arrays.equals(read.array(), ZipRecords.local(name, large))) {
+            findings.add(
+                    name,
+                    Finding.Kind.CHANGED,
+                    "has a header in the archive (time, flags, version, extra fields) other than the one that was written");
         }
     }
 
-    private static void write(String path, ZipArchiveEntry entry, ZipFile zip, ZipSink again) throws IOException {
-        try (InputStream raw = zip.getRawInputStream(entry)) {
-            again.deflated(path, entry.getSize(), entry.getCrc(), entry.getCompressedSize(), raw);
+    private void finishCurrent() throws IOException {
+        if (current == null) {
+            return;
+        }
+        Inflated content = current.content();
+        content.drain();
+        var entry = new ZipRecords.Entry(
+                current.name(),
+                current.large(),
+                content.crc(),
+                content.compressedOctets(),
+                content.octets(),
+                current.offset());
+        entries.add(entry);
+        current = null;
+        byte[] expected = ZipRecords.descriptor(entry);
+        if (!Arrays.equals(bytes.take(expected.length), expected)
+                || entry.large() != entry.octets() >= ZipRecords.LARGE) {
+            findings.add(
+                    entry.name(),
+                    Finding.Kind.CHANGED,
+                    "has a checksum or size in the archive that does not fit its content");
         }
     }
 
-    /** Reads the file as far as was written. */
-    private static final class Bytes {
-        private final InputStream file;
-
-        Bytes(InputStream file) {
-            this.file = file;
+    private byte[] exactly(int count) throws IOException {
+        byte[] read = bytes.take(count);
+        if (read.length < count) {
+            throw Stop.unreadable("ends in the middle of an entry's header, at byte " + bytes.position());
         }
+        return read;
+    }
 
-        OutputStream checkedBy(Expected expected) {
-            return new OutputStream() {
-                @Override
-                public void write(int b) throws IOException {
-                    write(new byte[] {(byte) b}, 0, 1);
-                }
+    private static boolean is(byte[] read, int signature) {
+        return read.length == 4
+                && ByteBuffer.wrap(read).order(ByteOrder.LITTLE_ENDIAN).getInt() == signature;
+    }
 
-                @Override
-                public void write(byte[] b, int off, int len) throws IOException {
-                    file.readNBytes(len);
-                    expected.write(b, off, len);
-                }
-            };
+    @Override
+    public String top() {
+        return names.top();
+    }
+
+    @Override
+    public void close() throws IOException {
+        if (current != null) {
+            current.content().close();
         }
-
-        void rest() throws IOException {
-            file.transferTo(OutputStream.nullOutputStream());
-        }
+        bytes.close();
     }
 }

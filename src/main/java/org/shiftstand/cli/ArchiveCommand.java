@@ -5,6 +5,8 @@ import java.nio.file.Path;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.concurrent.Callable;
+import org.shiftstand.archive.BagDigest;
+import org.shiftstand.archive.BagForm;
 import org.shiftstand.archive.BagWriter;
 import org.shiftstand.archive.Payload;
 import org.shiftstand.archive.run.RunPayload;
@@ -83,8 +85,9 @@ final class ArchiveCommand implements Callable<Integer> {
             String unit = judged.judgement().unit().orElseThrow(() -> nameless(file));
             SortedMap<String, Payload> payload = RunPayload.of(
                     file, judged, input.texts(), texts.kept(), options.asJudged(), scratch.path(), Version.number());
-            String digest = BagWriter.write(out, unit, "shiftstand " + Version.number(), payload, names(file), force);
-            tell(judged.judgement(), unit, digest, payload.size());
+            BagDigest digest = BagWriter.write(
+                    out, BagForm.of(out), unit, "shiftstand " + Version.number(), payload, names(file), force);
+            tell(judged.judgement(), unit, digest.text(), payload.size());
         }
         return ExitCode.DONE;
     }
@@ -92,7 +95,7 @@ final class ArchiveCommand implements Callable<Integer> {
     /** Names that stand beside the record, which holds their digests. */
     private static SortedMap<String, byte[]> names(Path file) throws IOException {
         SortedMap<String, byte[]> names = new TreeMap<>();
-        DisclosedNames.beside(file).forEach((name, salted) -> names.put("names/" + name, salted.json()));
+        DisclosedNames.beside(file).forEach((name, salted) -> names.put(name, salted.json()));
         return names;
     }
 

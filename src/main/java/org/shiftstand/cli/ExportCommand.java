@@ -170,15 +170,16 @@ final class ExportCommand implements Callable<Integer> {
     /** By what it was judged by, whatever is named: an archive is exported as it stands. */
     private Exported bag(Path file) throws IOException {
         try (Scratch scratch = Scratch.make()) {
-            Path unpacked = scratch.folder("bag");
-            BagCheck check = Bag.open(file).checkInto(unpacked);
-            if (!check.whole()) {
+            Bag bag = Bag.open(file);
+            BagCheck check = bag.check();
+            if (!check.sound()) {
                 throw new BadInput(new Problem(
                         file.toString(),
                         0,
                         0,
                         "is not what was archived (" + check.findings().get(0) + "); 'shiftstand verify' tells all"));
             }
+            Path unpacked = bag.extract(scratch.path().resolve("bag"));
             try (ArchivedRun run = ArchivedRun.open(unpacked, scratch.folder("again"))) {
                 return written(file, run.judge(), run.source());
             }

@@ -80,11 +80,11 @@ final class SignCommand implements Callable<Integer> {
         Bag bag = Bag.open(file);
         BagCheck check = bag.check();
         Optional<Subject> subject = Optional.ofNullable(check.small().get(BagNames.RESULT))
-                .flatMap(result -> Subject.of(check.digest().orElse(""), result));
-        if (!check.whole() || subject.isEmpty()) {
+                .flatMap(result -> Subject.of(check.digest(), result));
+        if (!check.sound() || subject.isEmpty()) {
             check.findings().forEach(err::println);
             err.println(file + ": nothing was signed: "
-                    + (check.whole() ? "it has no result of a run" : "it is not what was archived"));
+                    + (check.sound() ? "it has no result of a run" : "it is not what was archived"));
             return ExitCode.FAIL;
         }
         SortedMap<String, byte[]> earlier = check.below("signatures/");

@@ -50,14 +50,14 @@ record Verified(
             throws IOException {
         Bag bag = Bag.open(path);
         try (Scratch scratch = Scratch.make()) {
-            Path unpacked = scratch.folder("bag");
-            BagCheck check = rejudge ? bag.checkInto(unpacked) : bag.check();
+            BagCheck check = bag.check();
             Optional<Rejudging> again = Optional.empty();
             Optional<String> notJudged = Optional.empty();
-            if (rejudge && !check.whole()) {
+            if (rejudge && !check.sound()) {
                 notJudged = Optional.of("it is not what was archived");
             } else if (rejudge) {
                 try {
+                    Path unpacked = bag.extract(scratch.path().resolve("bag"));
                     again = Optional.of(Rejudging.of(unpacked, scratch.folder("again"), Version.number()));
                 } catch (BadInput e) {
                     notJudged = Optional.of(e.getMessage());
@@ -77,8 +77,8 @@ record Verified(
             Optional<String> notJudged) {
         List<Finding> findings = new ArrayList<>(check.findings());
         byte[] result = check.small().getOrDefault(BagNames.RESULT, new byte[0]);
-        Optional<Subject> subject = Subject.of(check.digest().orElse(""), result);
-        if (subject.isEmpty() && check.whole()) {
+        Optional<Subject> subject = Subject.of(check.digest(), result);
+        if (subject.isEmpty() && check.sound()) {
             findings.add(new Finding(
                     BagNames.RESULT, Finding.Kind.FORM, "is no result of a run; it has no unit or verdict"));
         }
@@ -233,10 +233,10 @@ record Verified(
         if (findings.isEmpty()) {
             text.println(String.format(
                     Locale.ROOT,
-                    "  whole: %d files of %.1f MB, every byte as it was archived; %s",
+                    "  whole: %d files of payload, %.1f MB, every byte as it was archived; %s",
                     check.files(),
                     check.octets() / 1e6,
-                    check.digest().orElse("")));
+                    check.digest()));
         }
         findings.forEach(finding -> text.println("  " + finding));
         signatures.forEach(s -> text.println(
@@ -290,14 +290,16 @@ record Verified(
     }
 
     void write(JsonWriter out) {
-        out.object().field("bag", bag.toString()).field("digest", check.digest());
+        out.object()
+                .field("bag", bag.toString())
+                .field("digest", Optional.of(check.digest()).filter(digest -> !digest.isEmpty()));
         out.field("state", exit() == ExitCode.DONE ? "good" : exit() == ExitCode.FAIL ? "wrong" : "not-vouched-for");
         out.field("unit", subject.map(Subject::unit)).field("verdict", subject.map(Subject::verdict));
         out.field("files", check.files()).field("octets", check.octets());
         out.array("findings");
         findings.forEach(f -> out.object()
                 .field("file", f.file())
-                .field("kind", f.kind().word())
+                .field("kind", f.word())
                 .field("text", f.text())
                 .endObject());
         out.endArray().array("signatures");

@@ -40,7 +40,7 @@ public final class RunPayload {
      * @param named texts that went before those
      * @param scratch a folder for what is written on the way; may be deleted once the bag is written
      * @param version of this program
-     * @return by path in the bag
+     * @return by path below {@code data/}
      */
     public static SortedMap<String, Payload> of(
             Path file,
@@ -65,7 +65,9 @@ public final class RunPayload {
                 BagNames.JUDGING,
                 Payload.of(new JudgingJson(source, String.valueOf(file.getFileName()), said, mapping, texts).bytes()));
         payload.files.put(BagNames.SOFTWARE, Payload.of(Software.json(version)));
-        return payload.files;
+        SortedMap<String, Payload> below = new TreeMap<>();
+        payload.files.forEach((path, content) -> below.put(path.substring("data/".length()), content));
+        return below;
     }
 
     private String samples(Path file) throws IOException {
