@@ -233,7 +233,8 @@ public final class SignOff {
                 statement.disposition());
     }
 
-    private static boolean holds(PublicId id, byte[] message, byte[] signature) {
+    /** Whether a signature is by a key over a message. */
+    static boolean holds(PublicId id, byte[] message, byte[] signature) {
         try {
             Signature verifier = Signature.getInstance("Ed25519");
             verifier.initVerify(id.key());

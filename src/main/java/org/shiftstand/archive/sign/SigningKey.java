@@ -172,7 +172,8 @@ public final class SigningKey {
     }
 
     /**
-     * Reads a private key and proves it by a signature.
+     * Reads a private key and proves it by a signature. Where its public key lies beside it ({@code NAME.pub.pem} beside
+     * {@code NAME.key.pem}), the two must fit: the encryption of such files does not tell a changed byte by itself.
      *
      * @throws BadInput where others may read it, it is not encrypted, the passphrase is wrong, or it is no Ed25519 key
      */
@@ -188,7 +189,16 @@ public final class SigningKey {
         if (!pem.label().equals(Pem.ENCRYPTED)) {
             throw bad(file, "is a '" + pem.label() + "'; expected an '" + Pem.ENCRYPTED + "', as 'key new' makes it");
         }
-        return of(file, decrypted(file, pem.der(), passphrase));
+        SigningKey key = of(file, decrypted(file, pem.der(), passphrase));
+        Path beside = file.resolveSibling(
+                String.valueOf(file.getFileName()).replaceFirst("(\\.key)?\\.pem$", "") + ".pub.pem");
+        if (Files.exists(beside) && !PublicId.read(beside).equals(key.id())) {
+            throw bad(
+                    file,
+                    "does not belong to the public key beside it, " + beside
+                            + ": one of the two was changed or damaged");
+        }
+        return key;
     }
 
     private static byte[] decrypted(Path file, byte[] der, char[] passphrase) {
