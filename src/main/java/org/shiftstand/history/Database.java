@@ -51,6 +51,7 @@ public record Database(String url, String shown, Properties login) {
         String file = typed.startsWith(SQLITE) ? typed.substring(SQLITE.length()) : typed;
         login.setProperty("journal_mode", "WAL");
         login.setProperty("busy_timeout", "10000");
+        login.setProperty("transaction_mode", "IMMEDIATE"); // one writer waits for another, in place of failing at once
         login.setProperty("foreign_keys", "true");
         login.setProperty("synchronous", "NORMAL");
         return new Database(SQLITE + file, file, login);

@@ -84,7 +84,7 @@ public record HistoryEntry(
     String clausesThat(String verdictWord) {
         String ids = clauses.stream()
                 .filter(clause -> clause.verdict().equals(verdictWord))
-                .map(Clause::id)
+                .map(clause -> clause.id().replace('|', '/')) // no id of a spec has one; a hostile file's may
                 .collect(Collectors.joining("|"));
         return ids.isEmpty() ? "" : "|" + ids + "|";
     }
