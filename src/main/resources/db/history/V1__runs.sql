@@ -35,9 +35,11 @@ CREATE TABLE clause (
   at_least DOUBLE PRECISION,
   at_most  DOUBLE PRECISION,
   worst    TEXT         NOT NULL,                   -- key of the worst group
-  PRIMARY KEY (clause, run_id)
+  started_micros BIGINT,                            -- of the run, so that a trend reads one index and nothing else
+  simulated      INTEGER NOT NULL,                  -- likewise
+  PRIMARY KEY (run_id, place)
 );
-CREATE INDEX clause_by_run ON clause (run_id, place);
+CREATE INDEX clause_in_time ON clause (clause, started_micros, run_id, simulated, verdict, value);
 
 -- Names that were disclosed beside the runs, and digests whose name is not to be known again.
 CREATE TABLE operator_name (

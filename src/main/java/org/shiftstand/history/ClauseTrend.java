@@ -1,5 +1,6 @@
 package org.shiftstand.history;
 
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -8,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.TreeMap;
+import org.shiftstand.history.History.Asked;
 import org.shiftstand.history.History.Point;
 import org.shiftstand.stats.Capability;
 import org.shiftstand.stats.Ewma;
@@ -17,19 +19,25 @@ import org.shiftstand.stats.Sample;
  * How the value of one clause went from run to run: of each run the value of its worst group.
  *
  * @param unit what the values are measured in
+ * @param atLeast bound in the last run
+ * @param atMost likewise
  * @param points of runs with a value, in order of time
  * @param notMeasured runs without a value
  * @param chart exponentially weighted moving average; empty where there are too few values, or they are all alike
  * @param whyNoChart why there is none; empty where there is one
+ * @param firstOutside unit of the first run at which the average is outside of its limits; empty where none is
  * @param weeks capability by ISO week of the runs whose date is known
  */
 public record ClauseTrend(
         String id,
         String unit,
+        OptionalDouble atLeast,
+        OptionalDouble atMost,
         List<Point> points,
         int notMeasured,
         Optional<Chart> chart,
         String whyNoChart,
+        String firstOutside,
         List<Week> weeks) {
     /** λ and k of NIST/SEMATECH e-Handbook 6.3.2.4, which names 0.2 to 0.3, and 3. */
     static final double WEIGHT = 0.2;
@@ -41,6 +49,8 @@ public record ClauseTrend(
 
     /** Fewest values in a week for a standard deviation that says something; common practice, no published source. */
     static final int FEWEST_IN_WEEK = 8;
+
+    private static final long DAY_MICROS = 86_400_000_000L;
 
     /**
      * The chart.
@@ -62,11 +72,12 @@ public record ClauseTrend(
     public record Week(
             String week, int n, double mean, OptionalDouble sd, Optional<Capability> capability, String why) {}
 
-    static ClauseTrend of(String id, List<Point> all) {
-        List<Point> points = all.stream().filter(p -> p.value().isPresent()).toList();
-        String unit = points.isEmpty() ? "" : points.get(points.size() - 1).measuredIn();
-        double[] values =
-                points.stream().mapToDouble(p -> p.value().getAsDouble()).toArray();
+    static ClauseTrend of(String id, History history, Filter filter) throws SQLException {
+        List<Point> points = history.points(id, filter);
+        double[] values = new double[points.size()];
+        for (int i = 0; i < values.length; i++) {
+            values[i] = points.get(i).value();
+        }
         String why = "";
         Optional<Chart> chart = Optional.empty();
         if (values.length < BASELINE + 1) {
@@ -80,7 +91,24 @@ public record ClauseTrend(
                 why = "the first " + BASELINE + " runs all have the same value, so nothing says what is usual";
             }
         }
-        return new ClauseTrend(id, unit, points, all.size() - points.size(), chart, why, weeks(points));
+        Asked asked = values.length == 0
+                ? new Asked("", OptionalDouble.empty(), OptionalDouble.empty())
+                : history.asked(id, points.get(values.length - 1).run());
+        String left = chart.isPresent() && chart.get().firstOutside().isPresent()
+                ? history.unitOf(
+                        points.get(chart.get().firstOutside().getAsInt()).run())
+                : "";
+        return new ClauseTrend(
+                id,
+                asked.unit(),
+                asked.atLeast(),
+                asked.atMost(),
+                points,
+                history.notMeasured(id, filter),
+                chart,
+                why,
+                left,
+                weeks(id, history, points));
     }
 
     private static Chart chart(double[] values, double sd) {
@@ -97,32 +125,42 @@ public record ClauseTrend(
         return Sample.of(values).standardDeviation().orElse(0);
     }
 
-    private static List<Week> weeks(List<Point> points) {
+    private static List<Week> weeks(String id, History history, List<Point> points) throws SQLException {
         Map<String, List<Point>> byWeek = new TreeMap<>();
+        String week = "";
+        long until = Long.MIN_VALUE; // points come in order of time: a new name is made once a day
         for (Point point : points) {
             if (point.startedMicros().isPresent()) {
-                byWeek.computeIfAbsent(Trend.week(point.startedMicros()), w -> new ArrayList<>())
-                        .add(point);
+                long at = point.startedMicros().getAsLong();
+                if (at >= until) {
+                    week = Trend.week(at);
+                    until = (Math.floorDiv(at, DAY_MICROS) + 1) * DAY_MICROS;
+                }
+                byWeek.computeIfAbsent(week, w -> new ArrayList<>()).add(point);
             }
         }
-        return byWeek.entrySet().stream()
-                .map(e -> week(e.getKey(), e.getValue()))
-                .toList();
+        List<Week> weeks = new ArrayList<>();
+        for (Map.Entry<String, List<Point>> each : byWeek.entrySet()) {
+            List<Point> own = each.getValue();
+            weeks.add(week(
+                    each.getKey(),
+                    own,
+                    history.asked(id, own.get(0).run()),
+                    history.asked(id, own.get(own.size() - 1).run())));
+        }
+        return weeks;
     }
 
-    private static Week week(String week, List<Point> points) {
-        double[] values =
-                points.stream().mapToDouble(p -> p.value().getAsDouble()).toArray();
+    private static Week week(String week, List<Point> points, Asked first, Asked last) {
+        double[] values = points.stream().mapToDouble(Point::value).toArray();
         double mean = mean(values);
         if (values.length < 2) {
             return new Week(week, values.length, mean, OptionalDouble.empty(), Optional.empty(), "one run only");
         }
         double sd = sd(values);
-        Point last = points.get(points.size() - 1);
         double low = last.atLeast().orElse(Double.NEGATIVE_INFINITY);
         double high = last.atMost().orElse(Double.POSITIVE_INFINITY);
-        boolean oneBound = points.stream()
-                .allMatch(p -> p.atLeast().equals(last.atLeast()) && p.atMost().equals(last.atMost()));
+        boolean oneBound = first.equals(last);
         String why = values.length < FEWEST_IN_WEEK
                 ? values.length + " runs; expected " + FEWEST_IN_WEEK + " or more"
                 : !oneBound

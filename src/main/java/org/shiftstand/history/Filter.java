@@ -45,6 +45,15 @@ public record Filter(
         return new Filter(kind, firmware, verdict, unit, bench, spec, from, to, Optional.of(only));
     }
 
+    boolean onlyTimeAndSimulation() {
+        return kind.isEmpty()
+                && firmware.isEmpty()
+                && verdict.isEmpty()
+                && unit.isEmpty()
+                && bench.isEmpty()
+                && spec.isEmpty();
+    }
+
     /** The condition, and values for its question marks in their order. */
     record Condition(String sql, List<Object> values) {}
 

@@ -103,7 +103,7 @@ public final class History implements AutoCloseable {
                         connection.prepareStatement("INSERT INTO run VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
                                 + " ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (run_key) DO NOTHING");
                 PreparedStatement clause =
-                        connection.prepareStatement("INSERT INTO clause VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                        connection.prepareStatement("INSERT INTO clause VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
                 PreparedStatement same =
                         connection.prepareStatement("SELECT result_sha256 FROM run WHERE run_key = ?")) {
             for (HistoryEntry entry : entries) {
@@ -190,6 +190,12 @@ public final class History implements AutoCloseable {
             set(sql, 8, clause.atLeast());
             set(sql, 9, clause.atMost());
             sql.setString(10, clean(clause.worst()));
+            if (entry.startedMicros().isPresent()) {
+                sql.setLong(11, entry.startedMicros().getAsLong());
+            } else {
+                sql.setNull(11, Types.BIGINT);
+            }
+            sql.setInt(12, entry.simulated() ? 1 : 0);
             sql.addBatch();
         }
         sql.executeBatch();
@@ -300,54 +306,115 @@ public final class History implements AutoCloseable {
     }
 
     /**
-     * One run for a trend.
+     * How many first or last runs of units ended so, on one day.
+     *
+     * @param day since 1970-01-01, UTC; empty for a date that is not known
+     */
+    record Outcome(OptionalLong day, String firmware, String verdict, int units) {}
+
+    /**
+     * The first, or the last, run of each unit; runs of no known date count as the first. Counted by the database: a hundred
+     * thousand runs come down to a few hundred rows.
+     */
+    List<Outcome> outcomes(Filter filter, boolean last) throws SQLException {
+        String order = last
+                ? "run.started_micros DESC NULLS LAST, run.run_key DESC"
+                : "run.started_micros NULLS FIRST, run.run_key";
+        return query(
+                "WITH place AS (SELECT run.verdict AS verdict, run.firmware AS firmware, run.started_micros / 86400000000 AS day,"
+                        + " ROW_NUMBER() OVER (PARTITION BY run.unit ORDER BY " + order + ") AS n FROM run WHERE "
+                        + filter.condition().sql() + ") SELECT day, firmware, verdict, COUNT(*) FROM place WHERE n = 1"
+                        + " GROUP BY day, firmware, verdict ORDER BY day NULLS FIRST, firmware, verdict",
+                filter,
+                rows -> new Outcome(micros(rows, 1), text(rows, 2), text(rows, 3), rows.getInt(4)));
+    }
+
+    /** How many runs have no known date. */
+    int undated(Filter filter) throws SQLException {
+        return query(
+                        "SELECT COUNT(*) FROM run WHERE run.started_micros IS NULL AND "
+                                + filter.condition().sql(),
+                        filter,
+                        rows -> rows.getInt(1))
+                .get(0);
+    }
+
+    /**
+     * How many runs the same clauses decided against.
      *
      * @param failing ids of clauses between bars
      */
-    record Outcome(
-            String unit,
-            String firmware,
-            OptionalLong startedMicros,
-            String verdict,
-            String failing,
-            String undecided) {}
+    record Decided(String failing, String undecided, int runs) {}
 
-    /** In order of time; those of no known date first. */
-    List<Outcome> outcomes(Filter filter) throws SQLException {
+    List<Decided> decided(Filter filter) throws SQLException {
         return query(
-                "SELECT run.unit, run.firmware, run.started_micros, run.verdict, run.failing, run.undecided FROM run WHERE "
-                        + filter.condition().sql() + " ORDER BY run.started_micros NULLS FIRST, run.run_key",
+                "SELECT run.failing, run.undecided, COUNT(*) FROM run WHERE (run.failing <> '' OR run.undecided <> '') AND "
+                        + filter.condition().sql() + " GROUP BY run.failing, run.undecided",
                 filter,
-                rows -> new Outcome(
-                        text(rows, 1), text(rows, 2), micros(rows, 3), text(rows, 4), text(rows, 5), text(rows, 6)));
+                rows -> new Decided(text(rows, 1), text(rows, 2), rows.getInt(3)));
     }
 
     /** The value of one clause in one run. */
-    public record Point(
-            String unit,
-            OptionalLong startedMicros,
-            String verdict,
-            OptionalDouble value,
-            String measuredIn,
-            OptionalDouble atLeast,
-            OptionalDouble atMost) {}
+    public record Point(long run, OptionalLong startedMicros, String verdict, double value) {}
 
-    /** In order of time; those of no known date first. */
+    /** Values of a clause in order of time, those of no known date first; runs without a value are not among them. */
     List<Point> points(String clause, Filter filter) throws SQLException {
         return query(
-                "SELECT run.unit, run.started_micros, clause.verdict, clause.value, clause.unit, clause.at_least,"
-                        + " clause.at_most FROM clause JOIN run ON run.id = clause.run_id WHERE clause.clause = ? AND "
-                        + filter.condition().sql() + " ORDER BY run.started_micros NULLS FIRST, run.run_key",
+                "SELECT clause.run_id, clause.started_micros, clause.verdict, clause.value FROM clause"
+                        + joined(filter) + " WHERE clause.clause = ? AND clause.value IS NOT NULL AND "
+                        + ofClauses(filter) + " ORDER BY clause.started_micros NULLS FIRST, clause.run_id",
                 filter,
-                rows -> new Point(
-                        text(rows, 1),
-                        micros(rows, 2),
-                        text(rows, 3),
-                        number(rows, 4),
-                        text(rows, 5),
-                        number(rows, 6),
-                        number(rows, 7)),
+                rows -> new Point(rows.getLong(1), micros(rows, 2), text(rows, 3), rows.getDouble(4)),
                 clause);
+    }
+
+    /** How many runs of a clause have no value. */
+    int notMeasured(String clause, Filter filter) throws SQLException {
+        return query(
+                        "SELECT COUNT(*) FROM clause" + joined(filter)
+                                + " WHERE clause.clause = ? AND clause.value IS NULL AND " + ofClauses(filter),
+                        filter,
+                        rows -> rows.getInt(1),
+                        clause)
+                .get(0);
+    }
+
+    /** The index of clauses knows time and simulation; for anything else the run itself is asked. */
+    private static String joined(Filter filter) {
+        return filter.onlyTimeAndSimulation() ? "" : " JOIN run ON run.id = clause.run_id";
+    }
+
+    private static String ofClauses(Filter filter) {
+        return filter.onlyTimeAndSimulation()
+                ? filter.condition().sql().replace("run.", "clause.")
+                : filter.condition().sql();
+    }
+
+    /** What a clause asked for. */
+    record Asked(String unit, OptionalDouble atLeast, OptionalDouble atMost) {}
+
+    /** In one run. */
+    Asked asked(String clause, long run) throws SQLException {
+        try (PreparedStatement sql = connection.prepareStatement(
+                "SELECT unit, at_least, at_most FROM clause WHERE run_id = ? AND clause = ?")) {
+            sql.setLong(1, run);
+            sql.setString(2, clause);
+            try (ResultSet rows = sql.executeQuery()) {
+                return rows.next()
+                        ? new Asked(text(rows, 1), number(rows, 2), number(rows, 3))
+                        : new Asked("", OptionalDouble.empty(), OptionalDouble.empty());
+            }
+        }
+    }
+
+    /** Unit of a run. */
+    String unitOf(long run) throws SQLException {
+        try (PreparedStatement sql = connection.prepareStatement("SELECT unit FROM run WHERE id = ?")) {
+            sql.setLong(1, run);
+            try (ResultSet rows = sql.executeQuery()) {
+                return rows.next() ? text(rows, 1) : "";
+            }
+        }
     }
 
     /** Clauses of the newest run that is meant, in their order. */

@@ -2,6 +2,7 @@ package org.shiftstand.history;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -73,6 +74,11 @@ public record HistoryEntry(
 
     static String key(String source, String spec, String profile) {
         return Digest.hex((source + "\n" + spec + "\n" + profile).getBytes(StandardCharsets.US_ASCII));
+    }
+
+    /** What the key of a run begins with, for {@code history show}: of its 63 bits the first 60, 15 digits. */
+    static String idText(long id) {
+        return HexFormat.of().toHexDigits(id << 1).substring(0, 15);
     }
 
     /** The first 63 bits of the key. */

@@ -131,13 +131,7 @@ public final class HistoryJson {
                 .field(
                         "reach",
                         trend.chart().map(c -> OptionalDouble.of(c.reach())).orElse(OptionalDouble.empty()))
-                .field(
-                        "firstOutside",
-                        trend.chart()
-                                .filter(c -> c.firstOutside().isPresent())
-                                .map(c -> trend.points()
-                                        .get(c.firstOutside().getAsInt())
-                                        .unit()))
+                .field("firstOutside", said(trend.firstOutside()))
                 .field("why", said(trend.whyNoChart()))
                 .endObject();
         json.array("weeks");
@@ -169,7 +163,7 @@ public final class HistoryJson {
         for (int i = 0; i < trend.points().size(); i++) {
             History.Point point = trend.points().get(i);
             json.object()
-                    .field("unit", point.unit())
+                    .field("run", HistoryEntry.idText(point.run()))
                     .field("started", HistoryEntry.utc(point.startedMicros()))
                     .field("verdict", point.verdict())
                     .field("value", point.value())

@@ -14,11 +14,11 @@ public record Share(int passes, int trials, int undecided) {
     /** Each limit by itself, for 95 % between both. */
     private static final double ONE_SIDED = 0.975;
 
-    Share plus(String verdict) {
+    Share plus(String verdict, int units) {
         return new Share(
-                passes + (verdict.equals("pass") ? 1 : 0),
-                trials + (verdict.equals("no-verdict") ? 0 : 1),
-                undecided + (verdict.equals("no-verdict") ? 1 : 0));
+                passes + (verdict.equals("pass") ? units : 0),
+                trials + (verdict.equals("no-verdict") ? 0 : units),
+                undecided + (verdict.equals("no-verdict") ? units : 0));
     }
 
     static Share none() {

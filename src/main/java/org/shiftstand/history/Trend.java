@@ -1,18 +1,16 @@
 package org.shiftstand.history;
 
 import java.sql.SQLException;
-import java.time.Instant;
 import java.time.LocalDate;
-import java.time.ZoneOffset;
 import java.time.temporal.IsoFields;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.OptionalLong;
+import java.util.Optional;
 import java.util.TreeMap;
+import org.shiftstand.history.History.Decided;
 import org.shiftstand.history.History.Outcome;
 
 /**
@@ -57,46 +55,39 @@ public record Trend(
      * @param clauses ids of clauses to follow; where empty the worst one, else the first one with a value
      */
     public static Trend of(History history, Filter filter, List<String> clauses) throws SQLException {
-        int leftOut = 0;
-        Filter meant = filter;
-        if (filter.simulated().isEmpty()) {
-            int simulated = history.count(filter.simulatedOnly(true));
-            boolean real = history.count(filter.simulatedOnly(false)) > 0;
-            leftOut = real ? simulated : 0;
-            meant = real ? filter.simulatedOnly(false) : filter;
-        }
-        List<Outcome> outcomes = history.outcomes(meant);
-        List<WorstClause> worst = worst(outcomes);
+        int simulated = filter.simulated().equals(Optional.of(false)) ? 0 : history.count(filter.simulatedOnly(true));
+        boolean some = filter.simulated().isEmpty() && simulated > 0;
+        boolean real = some && history.count(filter.simulatedOnly(false)) > 0;
+        int leftOut = real ? simulated : 0;
+        Filter meant = real ? filter.simulatedOnly(false) : filter;
+        int runs = history.count(meant);
+        List<WorstClause> worst = worst(history.decided(meant), runs);
         List<ClauseTrend> followed = new ArrayList<>();
         for (String clause : clauses.isEmpty() ? toFollow(worst, history, meant) : clauses) {
-            followed.add(ClauseTrend.of(clause, history.points(clause, meant)));
-        }
-        Map<String, Outcome> first = new LinkedHashMap<>();
-        Map<String, Outcome> last = new LinkedHashMap<>();
-        for (Outcome outcome : outcomes) {
-            first.putIfAbsent(outcome.unit(), outcome);
-            last.put(outcome.unit(), outcome);
+            followed.add(ClauseTrend.of(clause, history, meant));
         }
         Map<String, Share> weeks = new TreeMap<>();
         Map<String, Share> firmwares = new TreeMap<>();
         Share firstPass = Share.none();
-        for (Outcome outcome : first.values()) {
-            firstPass = firstPass.plus(outcome.verdict());
-            add(firmwares, outcome.firmware(), outcome.verdict());
-            if (outcome.startedMicros().isPresent()) {
-                add(weeks, week(outcome.startedMicros().getAsLong()), outcome.verdict());
+        int units = 0;
+        for (Outcome outcome : history.outcomes(meant, false)) {
+            units += outcome.units();
+            firstPass = firstPass.plus(outcome.verdict(), outcome.units());
+            add(firmwares, outcome.firmware(), outcome);
+            if (outcome.day().isPresent()) {
+                add(weeks, week(LocalDate.ofEpochDay(outcome.day().getAsLong())), outcome);
             }
         }
         Share lastRuns = Share.none();
-        for (Outcome outcome : last.values()) {
-            lastRuns = lastRuns.plus(outcome.verdict());
+        for (Outcome outcome : history.outcomes(meant, true)) {
+            lastRuns = lastRuns.plus(outcome.verdict(), outcome.units());
         }
         return new Trend(
-                outcomes.size(),
-                first.size(),
-                (int) outcomes.stream().filter(o -> o.startedMicros().isEmpty()).count(),
+                runs,
+                units,
+                history.undated(meant),
                 leftOut,
-                !outcomes.isEmpty() && leftOut == 0 && history.count(meant.simulatedOnly(false)) == 0,
+                runs > 0 && leftOut == 0 && simulated == runs,
                 firstPass,
                 lastRuns,
                 weeks,
@@ -113,18 +104,18 @@ public record Trend(
         return all.size() > 1 ? List.of(all.get(1)) : all;
     }
 
-    private static void add(Map<String, Share> to, String key, String verdict) {
-        to.put(key, to.getOrDefault(key, Share.none()).plus(verdict));
+    private static void add(Map<String, Share> to, String key, Outcome outcome) {
+        to.put(key, to.getOrDefault(key, Share.none()).plus(outcome.verdict(), outcome.units()));
     }
 
-    private static List<WorstClause> worst(List<Outcome> outcomes) {
+    private static List<WorstClause> worst(List<Decided> decided, int runs) {
         Map<String, int[]> counts = new TreeMap<>();
-        for (Outcome outcome : outcomes) {
-            count(outcome.failing(), 0, counts);
-            count(outcome.undecided(), 1, counts);
+        for (Decided some : decided) {
+            count(some.failing(), 0, some.runs(), counts);
+            count(some.undecided(), 1, some.runs(), counts);
         }
         return counts.entrySet().stream()
-                .map(e -> new WorstClause(e.getKey(), e.getValue()[0], e.getValue()[1], outcomes.size()))
+                .map(e -> new WorstClause(e.getKey(), e.getValue()[0], e.getValue()[1], runs))
                 .sorted(Comparator.comparingInt(WorstClause::failing)
                         .thenComparingInt(WorstClause::undecided)
                         .reversed()
@@ -132,19 +123,16 @@ public record Trend(
                 .toList();
     }
 
-    private static void count(String ids, int which, Map<String, int[]> counts) {
+    private static void count(String ids, int which, int runs, Map<String, int[]> counts) {
         if (!ids.isEmpty()) {
             for (String id : ids.substring(1).split("\\|")) {
-                counts.computeIfAbsent(id, k -> new int[2])[which]++;
+                counts.computeIfAbsent(id, k -> new int[2])[which] += runs;
             }
         }
     }
 
-    /** ISO 8601 week of an instant, UTC. */
-    static String week(long micros) {
-        LocalDate day = Instant.ofEpochSecond(Math.floorDiv(micros, 1_000_000L))
-                .atZone(ZoneOffset.UTC)
-                .toLocalDate();
+    /** ISO 8601 week of a day. */
+    private static String week(LocalDate day) {
         return String.format(
                 Locale.ROOT,
                 "%04d-W%02d",
@@ -152,7 +140,8 @@ public record Trend(
                 day.get(IsoFields.WEEK_OF_WEEK_BASED_YEAR));
     }
 
-    static String week(OptionalLong micros) {
-        return micros.isPresent() ? week(micros.getAsLong()) : "";
+    /** ISO 8601 week of an instant, UTC. */
+    static String week(long micros) {
+        return week(LocalDate.ofEpochDay(Math.floorDiv(micros, 86_400_000_000L)));
     }
 }

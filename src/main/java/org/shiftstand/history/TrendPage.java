@@ -88,9 +88,8 @@ public final class TrendPage {
     }
 
     private static Part course(ClauseTrend clause, String id) {
-        double[] values = clause.points().stream()
-                .mapToDouble(p -> p.value().orElse(Double.NaN))
-                .toArray();
+        double[] values =
+                clause.points().stream().mapToDouble(History.Point::value).toArray();
         List<String> notes = new ArrayList<>();
         notes.add(
                 "Each mark is a run: the value of its worst group. A dot passes, a cross fails, a diamond has no verdict.");
@@ -113,7 +112,6 @@ public final class TrendPage {
     }
 
     private static CourseDrawing.Course drawn(ClauseTrend clause, double[] values) {
-        History.Point last = clause.points().get(values.length - 1);
         return new CourseDrawing.Course(
                 values,
                 IntStream.range(0, values.length)
@@ -122,8 +120,8 @@ public final class TrendPage {
                 clause.chart().map(ClauseTrend.Chart::means).orElse(new double[0]),
                 clause.chart().map(ClauseTrend.Chart::target).orElse(Double.NaN),
                 clause.chart().map(ClauseTrend.Chart::reach).orElse(Double.NaN),
-                last.atLeast(),
-                last.atMost(),
+                clause.atLeast(),
+                clause.atMost(),
                 clause.unit());
     }
 

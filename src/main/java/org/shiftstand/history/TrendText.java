@@ -135,9 +135,7 @@ public final class TrendText {
                         + (chart.firstOutside().isPresent()
                                 ? "left its limits first at run "
                                         + (chart.firstOutside().getAsInt() + 1) + ", unit "
-                                        + plain(clause.points()
-                                                .get(chart.firstOutside().getAsInt())
-                                                .unit())
+                                        + plain(clause.firstOutside())
                                         + ": the process is no longer what the first " + ClauseTrend.BASELINE
                                         + " runs were."
                                 : "stays within its limits, " + figure(chart.target()) + " plus or minus "
