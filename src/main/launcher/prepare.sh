@@ -39,7 +39,12 @@ run() {
 n=0
 capture=$here/src/test/resources/captures/bench-a.csv.gz
 run --help
-run demo --sweeps 3 --out "$train/demo"
+SHIFTSTAND_HISTORY_URL=$train/history.db
+export SHIFTSTAND_HISTORY_URL
+run check --rig sim:seed=7 --procedure quick-look --spec tarn-drive-end-of-line --unit TD-0100 --out "$train/check"
+run history list
+run history trend --html "$train/trend.html"
+run verify --help
 if [ -f "$capture" ]; then
   run judge "$capture" --spec specs/passive-capture.spec.yaml --report "$train/judge"
   run measure "$capture"

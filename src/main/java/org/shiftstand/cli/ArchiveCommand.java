@@ -45,7 +45,8 @@ import picocli.CommandLine.Spec;
             "  shiftstand archive reports/TD-0107-…/TD-0107.run --out TD-0107.tar.gz",
             "  shiftstand archive capture.csv --spec passive-capture --unit TD-0107 --out bag",
             "",
-            "Then 'shiftstand sign' signs it, and 'shiftstand verify' checks it. The form is in reports/ARCHIVE.md."
+            "Then 'shiftstand sign' signs it, and 'shiftstand verify' checks it.",
+            "How a bag is made, byte by byte: reports/ARCHIVE.md"
         })
 final class ArchiveCommand implements Callable<Integer> {
     @Spec

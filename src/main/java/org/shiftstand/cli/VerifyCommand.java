@@ -36,7 +36,7 @@ import picocli.CommandLine.Spec;
             "",
             "Examples:",
             "  shiftstand verify bag --keys known-keys.yaml",
-            "  shiftstand verify archive/*.tar.gz --keys known-keys.yaml --require tested-by,approved-by --rejudge"
+            "  shiftstand verify archive/*.zip --keys known-keys.yaml --require approved-by --rejudge"
         })
 final class VerifyCommand implements Callable<Integer> {
     @Spec
@@ -48,7 +48,7 @@ final class VerifyCommand implements Callable<Integer> {
     @Option(
             names = "--keys",
             paramLabel = "FILE",
-            description = "Public keys that are known, whose they are, and for what (specs/schema/keys.schema.json).")
+            description = "Public keys that you rely on, whose they are, and for which roles (a YAML file).")
     private @Nullable Path keys;
 
     @Option(

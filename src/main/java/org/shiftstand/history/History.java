@@ -306,27 +306,29 @@ public final class History implements AutoCloseable {
     }
 
     /**
-     * How many first or last runs of units ended so, on one day.
+     * How many first and last runs of units ended so, on one day.
      *
      * @param day since 1970-01-01, UTC; empty for a date that is not known
+     * @param first runs that were the first of their unit
+     * @param last runs that were the last of their unit
      */
-    record Outcome(OptionalLong day, String firmware, String verdict, int units) {}
+    record Outcome(OptionalLong day, String firmware, String verdict, int first, int last) {}
 
     /**
-     * The first, or the last, run of each unit; runs of no known date count as the first. Counted by the database: a hundred
+     * The first and the last run of each unit; runs of no known date come before all others. Counted by the database: a hundred
      * thousand runs come down to a few hundred rows.
      */
-    List<Outcome> outcomes(Filter filter, boolean last) throws SQLException {
-        String order = last
-                ? "run.started_micros DESC NULLS LAST, run.run_key DESC"
-                : "run.started_micros NULLS FIRST, run.run_key";
+    List<Outcome> outcomes(Filter filter) throws SQLException {
+        String order = "(PARTITION BY run.unit ORDER BY run.started_micros NULLS FIRST, run.run_key)";
         return query(
                 "WITH place AS (SELECT run.verdict AS verdict, run.firmware AS firmware, run.started_micros / 86400000000 AS day,"
-                        + " ROW_NUMBER() OVER (PARTITION BY run.unit ORDER BY " + order + ") AS n FROM run WHERE "
-                        + filter.condition().sql() + ") SELECT day, firmware, verdict, COUNT(*) FROM place WHERE n = 1"
+                        + " LAG(run.run_key) OVER " + order + " AS before, LEAD(run.run_key) OVER " + order
+                        + " AS after FROM run WHERE " + filter.condition().sql() + ") SELECT day, firmware, verdict,"
+                        + " SUM(CASE WHEN before IS NULL THEN 1 ELSE 0 END), SUM(CASE WHEN after IS NULL THEN 1 ELSE 0 END)"
+                        + " FROM place WHERE before IS NULL OR after IS NULL"
                         + " GROUP BY day, firmware, verdict ORDER BY day NULLS FIRST, firmware, verdict",
                 filter,
-                rows -> new Outcome(micros(rows, 1), text(rows, 2), text(rows, 3), rows.getInt(4)));
+                rows -> new Outcome(micros(rows, 1), text(rows, 2), text(rows, 3), rows.getInt(4), rows.getInt(5)));
     }
 
     /** How many runs have no known date. */

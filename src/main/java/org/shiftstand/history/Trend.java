@@ -69,22 +69,18 @@ public record Trend(
         Map<String, Share> weeks = new TreeMap<>();
         Map<String, Share> firmwares = new TreeMap<>();
         Share firstPass = Share.none();
-        int units = 0;
-        for (Outcome outcome : history.outcomes(meant, false)) {
-            units += outcome.units();
-            firstPass = firstPass.plus(outcome.verdict(), outcome.units());
-            add(firmwares, outcome.firmware(), outcome);
-            if (outcome.day().isPresent()) {
-                add(weeks, week(LocalDate.ofEpochDay(outcome.day().getAsLong())), outcome);
-            }
-        }
         Share lastRuns = Share.none();
-        for (Outcome outcome : history.outcomes(meant, true)) {
-            lastRuns = lastRuns.plus(outcome.verdict(), outcome.units());
+        for (Outcome outcome : history.outcomes(meant)) {
+            firstPass = firstPass.plus(outcome.verdict(), outcome.first());
+            lastRuns = lastRuns.plus(outcome.verdict(), outcome.last());
+            if (outcome.first() > 0) {
+                add(firmwares, outcome.firmware(), outcome);
+                outcome.day().ifPresent(day -> add(weeks, week(LocalDate.ofEpochDay(day)), outcome));
+            }
         }
         return new Trend(
                 runs,
-                units,
+                firstPass.trials() + firstPass.undecided(),
                 history.undated(meant),
                 leftOut,
                 runs > 0 && leftOut == 0 && simulated == runs,
@@ -105,7 +101,7 @@ public record Trend(
     }
 
     private static void add(Map<String, Share> to, String key, Outcome outcome) {
-        to.put(key, to.getOrDefault(key, Share.none()).plus(outcome.verdict(), outcome.units()));
+        to.put(key, to.getOrDefault(key, Share.none()).plus(outcome.verdict(), outcome.first()));
     }
 
     private static List<WorstClause> worst(List<Decided> decided, int runs) {

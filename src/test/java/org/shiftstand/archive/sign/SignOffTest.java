@@ -263,4 +263,41 @@ class SignOffTest {
                 .hasMessageContaining("until is 'yesterday'")
                 .hasMessageContaining("because");
     }
+
+    /** The reader and specs/schema/keys.schema.json give the same answer. */
+    @org.junit.jupiter.params.ParameterizedTest
+    @org.junit.jupiter.params.provider.CsvSource(
+            delimiter = '|',
+            value = {
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": []}",
+                "good | {\"keys\": \"k\", \"version\": 2, \"known\": [{\"key\": \"KEY\", \"name\": \"x\"}]}",
+                "good | {\"keys\": \"k\", \"version\": 2, \"known\": [{\"key\": \"KEY\", \"name\": \"x\", \"roles\": [\"tested-by\"], \"from\": \"2026-06-01T00:00:00Z\", \"until\": \"2027-06-01T00:00:00.5Z\", \"revoked\": {\"on\": \"2026-06-01T00:00:00Z\", \"because\": \"lost\"}}]}",
+                "bad  | {\"keys\": \"k\", \"version\": 1}",
+                "bad  | {\"keys\": \"a b\", \"version\": 1, \"known\": []}",
+                "bad  | {\"keys\": \"k\", \"version\": 0, \"known\": []}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [], \"more\": 1}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [{\"key\": \"sha256:AB\", \"name\": \"x\"}]}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [{\"key\": \"KEY\"}]}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [{\"key\": \"KEY\", \"name\": \"x\", \"roles\": [\"Boss\"]}]}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [{\"key\": \"KEY\", \"name\": \"x\", \"from\": \"yesterday\"}]}",
+                "bad  | {\"keys\": \"k\", \"version\": 1, \"known\": [{\"key\": \"KEY\", \"name\": \"x\", \"revoked\": {\"on\": \"2026-06-01T00:00:00Z\"}}]}",
+            })
+    void the_schema_of_known_keys_says_what_the_reader_says(String which, String text) throws java.io.IOException {
+        String json = text.replace("KEY", fell.id().fingerprint());
+        var schema = com.networknt.schema.SchemaRegistry.withDefaultDialect(
+                        com.networknt.schema.SpecificationVersion.DRAFT_2020_12)
+                .getSchema(
+                        java.nio.file.Files.readString(java.nio.file.Path.of("specs/schema/keys.schema.json")),
+                        com.networknt.schema.InputFormat.JSON);
+
+        boolean read = true;
+        try {
+            TrustedKeys.read(TextFile.of("keys.yaml", json));
+        } catch (BadInput e) {
+            read = false;
+        }
+        assertThat(read).isEqualTo(which.equals("good"));
+        assertThat(schema.validate(json, com.networknt.schema.InputFormat.JSON).isEmpty())
+                .isEqualTo(which.equals("good"));
+    }
 }
