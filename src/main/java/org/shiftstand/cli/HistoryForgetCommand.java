@@ -25,7 +25,7 @@ import picocli.CommandLine.Spec;
                     + "signatures hold a salted digest of the name, so they stay as they are and go on holding; without the "
                     + "salt, which is deleted with the name, nobody can tell whose it was.",
             "",
-            "A record of version 0.1 holds its operator in plain, and keeps it."
+            "An older record may hold its operator in plain, and keeps it."
         },
         footer = {"", "Example:", "  shiftstand history forget --operator 'R. Fell' archive reports"})
 final class HistoryForgetCommand implements Callable<Integer> {

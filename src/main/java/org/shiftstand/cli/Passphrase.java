@@ -63,7 +63,8 @@ final class Passphrase {
     }
 
     private static char[] asked(String prompt) {
-        Console console = System.console();
+        // from JDK 22 on there is a console also where nobody sits; the launcher knows
+        Console console = "false".equals(System.getProperty("shiftstand.keyboard")) ? null : System.console();
         char[] typed = console == null ? null : console.readPassword("%s", prompt);
         if (typed == null) {
             throw bad("there is no terminal to ask at; name a file that has the passphrase in its first line, with"

@@ -60,7 +60,7 @@ record Verified(
                     Path unpacked = bag.extract(scratch.path().resolve("bag"));
                     again = Optional.of(Rejudging.of(unpacked, scratch.folder("again"), Version.number()));
                 } catch (BadInput e) {
-                    notJudged = Optional.of(e.getMessage());
+                    notJudged = Optional.of(String.valueOf(e.getMessage()));
                 }
             }
             return of(path, check, keys, keysGiven, required, again, notJudged);

@@ -28,8 +28,8 @@ final class KeysReader {
 
     List<KnownKey> keys() {
         root.only("keys", "version", "known");
-        root.need("keys", "a name for this list of keys").flatMap(Node::identifier);
-        root.need("version", "a whole number").flatMap(node -> node.whole(1, Integer.MAX_VALUE));
+        root.need("keys", "a name for this list of keys").ifPresent(Node::identifier);
+        root.need("version", "a whole number").ifPresent(node -> node.whole(1, Integer.MAX_VALUE));
         List<Node> nodes = root.need("known", "a list of keys")
                 .map(node -> node.items("a list of keys"))
                 .orElse(List.of());
