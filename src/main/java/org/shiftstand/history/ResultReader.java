@@ -16,6 +16,7 @@ import org.shiftstand.history.HistoryEntry.Clause;
 import tools.jackson.core.JacksonException;
 import tools.jackson.core.JsonParser;
 import tools.jackson.core.JsonToken;
+import tools.jackson.core.ObjectReadContext;
 import tools.jackson.core.StreamReadConstraints;
 import tools.jackson.core.json.JsonFactory;
 
@@ -47,7 +48,7 @@ final class ResultReader {
      */
     static HistoryEntry read(byte[] result, String name, String place) {
         ResultReader reader = new ResultReader();
-        try (JsonParser json = JSON.createParser(result)) {
+        try (JsonParser json = JSON.createParser(ObjectReadContext.empty(), result)) {
             if (json.nextToken() != JsonToken.START_OBJECT) {
                 throw bad(name, "is no result of a run");
             }
