@@ -80,7 +80,7 @@ public final class TrendPage {
                         Cell.number("Without verdict")),
                 trend.worst().stream()
                         .map(w -> List.of(
-                                Cell.words(w.id()),
+                                Cell.name(w.id()),
                                 Cell.number(Integer.toString(w.failing())),
                                 Cell.number(TrendText.percent((double) w.failing() / w.runs())),
                                 Cell.number(Integer.toString(w.undecided()))))
@@ -144,7 +144,7 @@ public final class TrendPage {
 
     private static List<Cell> row(ClauseTrend.Week week) {
         return List.of(
-                Cell.words(week.week()),
+                Cell.name(week.week()),
                 Cell.number(Integer.toString(week.n())),
                 Cell.number(TrendText.figure(week.mean())),
                 Cell.number(week.sd().isPresent() ? TrendText.figure(week.sd().getAsDouble()) : "–"),
@@ -172,7 +172,7 @@ public final class TrendPage {
                         Cell.number("95 % interval")),
                 shares.entrySet().stream()
                         .map(e -> List.of(
-                                Cell.words(e.getKey().isEmpty() ? "not said" : e.getKey()),
+                                Cell.name(e.getKey().isEmpty() ? "not said" : e.getKey()),
                                 Cell.number(Integer.toString(
                                         e.getValue().trials() + e.getValue().undecided())),
                                 Cell.number(Integer.toString(e.getValue().passes())),

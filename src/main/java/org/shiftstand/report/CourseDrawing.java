@@ -60,6 +60,7 @@ public final class CourseDrawing {
         bounds(svg, y, course);
         marks(svg, x, y, course);
         average(svg, x, y, course);
+        boundNames(svg, y, course);
         svg.text(LEFT, HEIGHT - 8, "start", "first run");
         svg.text(WIDTH - RIGHT, HEIGHT - 8, "end", "run " + course.values().length);
         return svg.finish();
@@ -108,10 +109,14 @@ public final class CourseDrawing {
         course.atLeast().ifPresent(b -> svg.line(LEFT, y.at(b), WIDTH - RIGHT, y.at(b)));
         course.atMost().ifPresent(b -> svg.line(LEFT, y.at(b), WIDTH - RIGHT, y.at(b)));
         svg.end();
-        svg.fill(Palette.FAIL);
-        course.atLeast().ifPresent(b -> svg.text(WIDTH - RIGHT, y.at(b) - 4, "end", "at least " + text(b)));
-        course.atMost().ifPresent(b -> svg.text(WIDTH - RIGHT, y.at(b) - 4, "end", "at most " + text(b)));
-        svg.end();
+    }
+
+    /** Over the marks, so that they are read. */
+    private static void boundNames(Svg svg, Scale y, Course course) {
+        course.atLeast()
+                .ifPresent(b -> svg.haloed(WIDTH - RIGHT, y.at(b) + 14, "end", Palette.FAIL, "at least " + text(b)));
+        course.atMost()
+                .ifPresent(b -> svg.haloed(WIDTH - RIGHT, y.at(b) - 5, "end", Palette.FAIL, "at most " + text(b)));
     }
 
     private static String text(double value) {

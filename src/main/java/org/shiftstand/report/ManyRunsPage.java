@@ -22,6 +22,11 @@ public final class ManyRunsPage {
             return new Cell(text, "");
         }
 
+        /** A name, in one line. */
+        public static Cell name(String text) {
+            return new Cell(text, "nw");
+        }
+
         /** A number. */
         public static Cell number(String text) {
             return new Cell(text, "n");

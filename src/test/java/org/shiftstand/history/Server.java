@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.awaitility.Awaitility;
+import org.jspecify.annotations.Nullable;
 
 /** A real PostgreSQL server in a folder, which can be killed and started again on the same data. */
 final class Server implements AutoCloseable {
@@ -21,7 +22,7 @@ final class Server implements AutoCloseable {
     private final EmbeddedPostgres first;
     private final Path data;
     private final String program;
-    private Process again;
+    private @Nullable Process again;
 
     private Server(EmbeddedPostgres first, Path data, String program) {
         this.first = first;
@@ -98,8 +99,9 @@ final class Server implements AutoCloseable {
 
     @Override
     public void close() throws IOException {
-        if (again != null) {
-            again.destroy();
+        Process second = again;
+        if (second != null) {
+            second.destroy();
         }
         first.close();
     }

@@ -8,6 +8,7 @@ import java.security.SecureRandom;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Random;
 import java.util.SortedMap;
@@ -98,7 +99,7 @@ class SignOffTest {
         bothSign();
 
         for (String path : List.copyOf(signatures.keySet())) {
-            byte[] good = signatures.get(path);
+            byte[] good = Objects.requireNonNull(signatures.get(path));
             for (int i = 0; i < good.length; i++) {
                 for (int mask : new int[] {0x01, 0x20, 0x80}) {
                     byte[] changed = good.clone();
@@ -116,8 +117,8 @@ class SignOffTest {
     @Test
     void a_signature_that_was_taken_away_renamed_swapped_or_doubled_is_missed_by_the_later_ones() {
         bothSign();
-        byte[] first = signatures.get("signatures/001-tested-by.json");
-        byte[] second = signatures.get("signatures/002-approved-by.json");
+        byte[] first = Objects.requireNonNull(signatures.get("signatures/001-tested-by.json"));
+        byte[] second = Objects.requireNonNull(signatures.get("signatures/002-approved-by.json"));
 
         signatures.remove("signatures/001-tested-by.json");
         assertThat(check(PASSED, keys())).extracting(SignOffTest::state).containsExactly("Bad");
@@ -229,7 +230,7 @@ class SignOffTest {
     void whatever_lies_in_the_place_of_a_signature_is_bad_and_nothing_worse() {
         Random random = new Random(20261126);
         sign(PASSED, fell, "tested-by", fellName, Optional.empty());
-        byte[] good = signatures.get("signatures/001-tested-by.json");
+        byte[] good = Objects.requireNonNull(signatures.get("signatures/001-tested-by.json"));
         for (int round = 0; round < 500; round++) {
             byte[] garbage = new byte[random.nextInt(300)];
             random.nextBytes(garbage);
