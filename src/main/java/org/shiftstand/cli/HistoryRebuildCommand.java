@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.shiftstand.document.BadInput;
@@ -56,12 +57,13 @@ final class HistoryRebuildCommand implements Callable<Integer> {
         }
         PrintWriter out = command.commandLine().getOut();
         PrintWriter err = command.commandLine().getErr();
-        FoundResults found = FoundResults.in(folders);
         return at.use(err, history -> {
-            History.Taken taken =
-                    anew ? history.anew(found.entries(), found.names()) : history.add(found.entries(), found.names());
+            List<FoundResults> read = new ArrayList<>();
+            History.Source source = to -> read.add(FoundResults.in(folders, to));
+            History.Taken taken = anew ? history.anew(source) : history.addAll(source);
+            FoundResults found = read.get(0);
             found.wrong().forEach(err::println);
-            out.println(found.entries().size() + " results found: " + taken.added() + " added, " + taken.held()
+            out.println(found.count() + " results found: " + taken.added() + " added, " + taken.held()
                     + " there already"
                     + (found.wrong().isEmpty() ? "" : ", and " + found.wrong().size() + " not usable")
                     + ".");

@@ -99,9 +99,9 @@ final class SignCommand implements Callable<Integer> {
                 Optional.ofNullable(disposition),
                 Clock.systemUTC().instant(),
                 Version.number());
-        // the name first: a signature without it would still hold, a name without its signature says nothing
-        bag.add(signed.path().replace("signatures/", "names/"), salted.json());
+        // the signature first: it holds without its name, and a name without its signature would be a finding
         bag.add(signed.path(), signed.content());
+        bag.add(signed.path().replace("signatures/", "names/"), salted.json());
         PrintWriter text = command.commandLine().getOut();
         text.println("Signed " + file + ", unit " + subject.get().unit() + ", verdict "
                 + subject.get().verdict().replace('-', ' ') + ": " + signed.path());

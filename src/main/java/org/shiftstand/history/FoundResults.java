@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.SimpleFileVisitor;
 import java.nio.file.attribute.BasicFileAttributes;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -18,20 +19,88 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.report.ReportFiles;
 
 /**
- * The results in a folder and all below it: of bags, in any of their forms, and of runs as a check leaves them.
+ * Finds the results in folders and all below them: of bags, in any of their forms, and of runs as a check leaves them. A run that is
+ * there as a bag and as a folder is found twice.
  *
- * @param entries a run each; where it is there twice, as a bag and as a folder, both
- * @param names disclosed names by digest
- * @param wrong what could not be used, a sentence each
+ * <p>Hands them on some at a time: memory does not grow with their number.
  */
-public record FoundResults(List<HistoryEntry> entries, Map<String, String> names, List<String> wrong) {
-    /** Blocks while it reads. Links are not followed. Of a bag the result is held against its manifests, and nothing else. */
-    public static FoundResults in(List<Path> folders) throws IOException {
-        FoundResults found = new FoundResults(new ArrayList<>(), new TreeMap<>(), new ArrayList<>());
-        for (Path folder : folders) {
-            Files.walkFileTree(folder, found.new Walk());
+public final class FoundResults {
+    /** So many results take a few megabytes. */
+    private static final int AT_ONCE = 500;
+
+    private final Some some;
+    private final List<HistoryEntry> entries = new ArrayList<>();
+    private final Map<String, String> names = new TreeMap<>();
+    private final List<String> wrong = new ArrayList<>();
+    private int count;
+
+    private FoundResults(Some some) {
+        this.some = some;
+    }
+
+    /** Takes some results. */
+    public interface Some {
+        /**
+         * Takes them.
+         *
+         * @param names disclosed names by digest
+         */
+        void take(List<HistoryEntry> entries, Map<String, String> names) throws SQLException;
+    }
+
+    /** A database that failed while folders were walked through. */
+    private static final class Failed extends RuntimeException {
+        private final transient SQLException cause;
+
+        Failed(SQLException cause) {
+            super(cause);
+            this.cause = cause;
+        }
+    }
+
+    /**
+     * Blocks while it reads. Links are not followed. Of a bag that is a folder the result is held against its manifests, and nothing
+     * else; a packed one is checked as a whole.
+     */
+    public static FoundResults in(List<Path> folders, Some some) throws IOException, SQLException {
+        FoundResults found = new FoundResults(some);
+        try {
+            for (Path folder : folders) {
+                Files.walkFileTree(folder, found.new Walk());
+            }
+            found.handOn();
+        } catch (Failed e) {
+            throw e.cause;
         }
         return found;
+    }
+
+    /** How many results were found. */
+    public int count() {
+        return count;
+    }
+
+    /** What could not be used, a sentence each. */
+    public List<String> wrong() {
+        return List.copyOf(wrong);
+    }
+
+    private void add(HistoryEntry entry) {
+        entries.add(entry);
+        count++;
+        if (entries.size() == AT_ONCE) {
+            handOn();
+        }
+    }
+
+    private void handOn() {
+        try {
+            some.take(List.copyOf(entries), Map.copyOf(names));
+        } catch (SQLException e) {
+            throw new Failed(e);
+        }
+        entries.clear();
+        names.clear();
     }
 
     private final class Walk extends SimpleFileVisitor<Path> {
@@ -71,8 +140,8 @@ public record FoundResults(List<HistoryEntry> entries, Map<String, String> names
                 read.findings().forEach(finding -> wrong.add(path + ": " + finding));
                 return;
             }
-            entries.add(HistoryEntry.read(read.result(), path.toString(), path.toString()));
             read.names().values().forEach(this::name);
+            add(HistoryEntry.read(read.result(), path.toString(), path.toString()));
         } catch (BadInput e) {
             wrong.add(path + ": " + e.getMessage());
         }
@@ -81,12 +150,12 @@ public record FoundResults(List<HistoryEntry> entries, Map<String, String> names
     private void run(Path result) throws IOException {
         Path folder = Optional.ofNullable(result.getParent()).orElse(Path.of("."));
         try {
-            entries.add(HistoryEntry.read(Files.readAllBytes(result), result.toString(), folder.toString()));
             try (var files = Files.newDirectoryStream(folder, "operator*.json")) {
                 for (Path file : files) {
                     name(Files.readAllBytes(file));
                 }
             }
+            add(HistoryEntry.read(Files.readAllBytes(result), result.toString(), folder.toString()));
         } catch (BadInput e) {
             wrong.add(String.valueOf(e.getMessage()));
         }

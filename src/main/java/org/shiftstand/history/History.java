@@ -85,14 +85,51 @@ public final class History implements AutoCloseable {
         return inOne(() -> insert(entries, names));
     }
 
-    /** Empties it first, in the same transaction; what is to stay forgotten stays so. */
-    public Taken anew(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
-        return inOne(() -> {
+    /** Gives results, some at a time. */
+    public interface Source {
+        void feed(FoundResults.Some to) throws SQLException, IOException;
+    }
+
+    /**
+     * Empties it and takes what a source gives, all in one transaction, so that nobody ever sees it half full; what is to stay
+     * forgotten stays so.
+     */
+    public Taken anew(Source source) throws SQLException, IOException {
+        try {
             for (String table : List.of("clause", "run", "operator_name")) {
                 update("DELETE FROM " + table);
             }
-            return insert(entries, names);
-        });
+            Sum sum = new Sum();
+            source.feed((entries, names) -> sum.add(insert(entries, names)));
+            connection.commit();
+            return sum.taken();
+        } catch (SQLException | IOException | RuntimeException e) {
+            rollBack(e);
+            throw e;
+        }
+    }
+
+    /** Adds what a source gives, some at a time: others may write in between. */
+    public Taken addAll(Source source) throws SQLException, IOException {
+        Sum sum = new Sum();
+        source.feed((entries, names) -> sum.add(add(entries, names)));
+        return sum.taken();
+    }
+
+    private static final class Sum {
+        private int added;
+        private int held;
+        private final List<String> otherwise = new ArrayList<>();
+
+        void add(Taken taken) {
+            added += taken.added();
+            held += taken.held();
+            otherwise.addAll(taken.otherwise());
+        }
+
+        Taken taken() {
+            return new Taken(added, held, otherwise);
+        }
     }
 
     private Taken insert(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
@@ -470,12 +507,16 @@ public final class History implements AutoCloseable {
             connection.commit();
             return done;
         } catch (SQLException | RuntimeException e) {
-            try {
-                connection.rollback();
-            } catch (SQLException lost) {
-                e.addSuppressed(lost);
-            }
+            rollBack(e);
             throw e;
+        }
+    }
+
+    private void rollBack(Exception cause) {
+        try {
+            connection.rollback();
+        } catch (SQLException lost) {
+            cause.addSuppressed(lost);
         }
     }
 

@@ -210,7 +210,7 @@ class HistoryTest {
 
     @ParameterizedTest
     @MethodSource("databases")
-    void a_forgotten_name_does_not_come_back(Database database) throws SQLException {
+    void a_forgotten_name_does_not_come_back(Database database) throws Exception {
         String digest = "sha256:" + "1".repeat(64);
         try (History history = History.open(database)) {
             history.add(List.of(entry("a", "TD-1", "2026-11-02", "pass")), Map.of(digest, "R. Fell"));
@@ -218,7 +218,7 @@ class HistoryTest {
 
             assertThat(history.forget(List.of(digest))).isEqualTo(1);
             history.add(List.of(entry("b", "TD-2", "2026-11-02", "pass")), Map.of(digest, "R. Fell"));
-            history.anew(List.of(entry("b", "TD-2", "2026-11-02", "pass")), Map.of(digest, "R. Fell"));
+            history.anew(to -> to.take(List.of(entry("b", "TD-2", "2026-11-02", "pass")), Map.of(digest, "R. Fell")));
 
             assertThat(history.names()).isEmpty();
             assertThat(history.count(Filter.all())).isEqualTo(1);
@@ -304,6 +304,24 @@ class HistoryTest {
             } catch (BadInput e) {
                 assertThat(e.getMessage()).as("round %d", round).startsWith("result.json: is no result of a run");
             }
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("databases")
+    void a_rebuild_that_fails_half_way_leaves_everything_as_it_was(Database database) throws Exception {
+        try (History history = History.open(database)) {
+            history.add(List.of(entry("a", "TD-1", "2026-11-02", "pass")), Map.of());
+
+            assertThatThrownBy(() -> history.anew(to -> {
+                        to.take(List.of(entry("b", "TD-2", "2026-11-03", "fail")), Map.of());
+                        throw new IOException("the archive was taken away");
+                    }))
+                    .hasMessage("the archive was taken away");
+
+            assertThat(history.runs(Filter.all(), 10))
+                    .extracting(HistoryEntry::unit)
+                    .containsExactly("TD-1");
         }
     }
 }
