@@ -1,6 +1,7 @@
 package org.shiftstand.archive.sign;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
@@ -42,6 +43,7 @@ public final class SigningKey {
 
     private static final int FEWEST_ITERATIONS = 1_000; // RFC 8018, 4.2
     private static final int MOST_ITERATIONS = 10_000_000;
+    private static final String NOT_OPENED = "cannot be opened: the passphrase is wrong, or the file is damaged";
     private static final String SCHEME = "PBEWithHmacSHA256AndAES_256";
     private static final Set<PosixFilePermission> OTHERS = EnumSet.of(
             PosixFilePermission.GROUP_READ,
@@ -100,7 +102,12 @@ public final class SigningKey {
     public void write(Path secretFile, Path publicFile, char[] passphrase, SecureRandom random) {
         String pem = Pem.text(Pem.ENCRYPTED, encrypted(passphrase, random));
         create(secretFile, pem, "rw-------");
-        create(publicFile, Pem.text(Pem.PUBLIC, id.key().getEncoded()), "rw-r--r--");
+        try {
+            create(publicFile, Pem.text(Pem.PUBLIC, id.key().getEncoded()), "rw-r--r--");
+        } catch (BadInput e) {
+            delete(secretFile); // it was made just now, and half a pair is of no use
+            throw e;
+        }
     }
 
     private byte[] encrypted(char[] passphrase, SecureRandom random) {
@@ -140,11 +147,24 @@ public final class SigningKey {
                 Files.createDirectories(parent);
             }
             Files.createFile(file, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString(mode)));
-            Files.writeString(file, text, StandardCharsets.US_ASCII);
         } catch (FileAlreadyExistsException e) {
             throw bad(file, "exists already, and no key is ever overwritten; choose another name");
         } catch (IOException e) {
             throw bad(file, "cannot be written (" + e.getMessage() + ")");
+        }
+        try {
+            Files.writeString(file, text, StandardCharsets.US_ASCII);
+        } catch (IOException e) {
+            delete(file);
+            throw bad(file, "cannot be written (" + e.getMessage() + ")");
+        }
+    }
+
+    private static void delete(Path file) {
+        try {
+            Files.deleteIfExists(file);
+        } catch (IOException e) {
+            throw bad(file, "is half a key, and cannot be deleted (" + e.getMessage() + "); delete it");
         }
     }
 
@@ -221,7 +241,7 @@ public final class SigningKey {
             if (e instanceof BadInput known) {
                 throw known;
             }
-            throw bad(file, "cannot be opened: the passphrase is wrong, or the file is damaged");
+            throw bad(file, NOT_OPENED);
         }
     }
 
@@ -236,10 +256,26 @@ public final class SigningKey {
             }
             throw bad(file, "is a key whose two halves do not fit each other");
         } catch (GeneralSecurityException | ClassCastException e) {
-            throw bad(file, "is no Ed25519 key; expected one as 'key new' makes it");
+            throw bad(file, isKey(pkcs8) ? "is no Ed25519 key; expected one as 'key new' makes it" : NOT_OPENED);
         } finally {
             java.util.Arrays.fill(pkcs8, (byte) 0);
         }
+    }
+
+    /**
+     * Whether it begins as PKCS#8 does (RFC 5958, 2), a sequence of the length it has, with a version in front: one wrong
+     * passphrase in 256 gives bytes that end as if they were decrypted, and no key.
+     */
+    private static boolean isKey(byte[] der) {
+        ByteBuffer in = ByteBuffer.wrap(der);
+        if (der.length < 8 || in.get() != 0x30) {
+            return false;
+        }
+        int length = in.get() & 0xff;
+        if (length > 0x80 && length <= 0x82) {
+            length = length == 0x81 ? in.get() & 0xff : in.getShort() & 0xffff;
+        }
+        return length == in.remaining() && in.get() == 0x02 && in.get() == 0x01;
     }
 
     private boolean proved() throws GeneralSecurityException {

@@ -76,7 +76,7 @@ record Statement(
             throw new Refused(
                     "it asks for the algorithm '" + text(json, "algorithm") + "'; only " + ALGORITHM + " counts");
         }
-        if (json.path("format").asInt(0) != FORMAT) {
+        if (!json.path("format").isInt() || json.path("format").intValue() != FORMAT) {
             throw new Refused("it has format " + json.path("format") + "; this program reads " + FORMAT);
         }
         Set<String> names = new TreeSet<>(json.propertyNames());
@@ -129,6 +129,9 @@ record Statement(
     }
 
     private static List<String> digests(JsonNode array) throws Refused {
+        if (!array.isArray()) {
+            throw new Refused("what it was given after is no list of digests");
+        }
         List<String> digests = new ArrayList<>();
         for (JsonNode digest : array) {
             if (!digest.isString() || !digest.stringValue().matches(DIGEST)) {

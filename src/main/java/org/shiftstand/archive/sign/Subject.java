@@ -50,13 +50,14 @@ public record Subject(String bag, String unit, String spec, int specVersion, Str
         List<String> others = new ArrayList<>();
         differing("another bag", bag, other.bag, others);
         differing("another unit", unit, other.unit, others);
-        differing(
-                "another spec",
-                spec + specVersion + specSha256,
-                other.spec + other.specVersion + other.specSha256,
-                others);
+        differing("another spec", specText(), other.specText(), others);
         differing("another verdict", verdict, other.verdict, others);
         return others;
+    }
+
+    /** A line each: no two specs read alike. */
+    private String specText() {
+        return spec + "\n" + specVersion + "\n" + specSha256;
     }
 
     private static void differing(String what, String one, String other, List<String> others) {

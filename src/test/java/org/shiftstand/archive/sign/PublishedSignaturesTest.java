@@ -146,7 +146,32 @@ class PublishedSignaturesTest {
                 "",
                 "\n",
                 "\u0000\n",
-                "[".repeat(5000) + "]".repeat(5000) + "\n"));
+                "[".repeat(5000) + "]".repeat(5000) + "\n",
+                "{\"a\":".repeat(5000) + "1" + "}".repeat(5000) + "\n",
+                "[".repeat(20) + "]".repeat(20) + "\n",
+                "[1e400]\n",
+                "[-1e400]\n",
+                "[1e999999999]\n",
+                "[1e-999999999]\n",
+                "[1E99999999999999999999]\n",
+                "[-0]\n",
+                "[01]\n",
+                "[12345678901234567890123]\n", // more digits than a double has
+                "[" + "9".repeat(2000) + "]\n",
+                "[0." + "1".repeat(2000) + "]\n",
+                "\uFEFF{\"a\":1}\n",
+                "{\"a\":1}\r\n",
+                " {\"a\":1}\n",
+                "{\"a\":\"\\/\"}\n",
+                "{\"a\":\"\\u000a\"}\n", // \n is its canonical spelling
+                "{\"a\":\"\\ud83d\\ude00\"}\n",
+                "{\"a\":\"\t\"}\n",
+                "/**/{\"a\":1}\n",
+                "{\"a\":1,}\n",
+                "{'a':1}\n",
+                "{\"a\":NaN}\n",
+                "{\"a\":Infinity}\n",
+                "{\"a\":\"x\n"));
         refused.add("\"" + "x".repeat(70_000) + "\"\n");
 
         for (String text : refused) {
@@ -156,5 +181,83 @@ class PublishedSignaturesTest {
         }
         assertThat(Canonical.read("{\"a\":1,\"b\":\"€\"}\n".getBytes(StandardCharsets.UTF_8)))
                 .isPresent();
+    }
+
+    /** Neither half a character nor a second spelling of one (RFC 3629, 3), nor the other encodings that JSON once had. */
+    @Test
+    void only_well_formed_utf_8_is_read() {
+        List<String> refused = List.of(
+                "5b22eda080225d0a", // U+D800 by itself
+                "5b22eda0bdedb880225d0a", // U+1F600 as two halves
+                "5b22c081225d0a", // an 'A' in two bytes
+                "5b22ff225d0a",
+                "5b22e282225d0a", // the euro sign without its end
+                "5b225d0a80",
+                "feff005b005d000a",
+                "5b005d000a00");
+
+        for (String hex : refused) {
+            assertThat(Canonical.read(HexFormat.of().parseHex(hex))).as(hex).isEmpty();
+        }
+        assertThat(Canonical.read(HexFormat.of().parseHex("5b22f09f9880225d0a")))
+                .isPresent();
+    }
+
+    /** Everything that is read is its own canonical form; nothing breaks the reader. */
+    @Test
+    void whatever_is_read_is_refused_or_is_its_own_canonical_form() throws IOException {
+        java.util.Random random = new java.util.Random(8785);
+        List<byte[]> starts = new ArrayList<>();
+        for (JsonNode published : json("jcs_cases.json").path("cases")) {
+            starts.add((published.path("canonical").asString() + "\n").getBytes(StandardCharsets.UTF_8));
+        }
+        byte[] marks = "{}[]\",:\\0123456789eE+-.untrfalsdDc \n".getBytes(StandardCharsets.US_ASCII);
+        int read = 0;
+        for (int round = 0; round < 20_000; round++) {
+            byte[] file = starts.get(random.nextInt(starts.size())).clone();
+            for (int i = 0; i <= random.nextInt(3); i++) {
+                file[random.nextInt(file.length - 1)] = marks[random.nextInt(marks.length)];
+            }
+            Optional<JsonNode> document = Canonical.read(file);
+            read += document.isPresent() ? 1 : 0;
+            document.ifPresent(
+                    d -> assertThat(Canonical.line(Canonical.bytes(d))).isEqualTo(file));
+        }
+        assertThat(read).isBetween(100, 19_000);
+    }
+
+    @Test
+    void a_key_has_one_encoding_only() throws IOException {
+        String good = "302a300506032b6570032100"
+                + json("ed25519.json")
+                        .path("must_verify")
+                        .path(0)
+                        .path("public")
+                        .asString();
+        List<String> refused = List.of(
+                good + "00", // a byte after it
+                good.substring(0, good.length() - 2), // one less
+                good.replace("2b6570", "2b656e"), // X25519, RFC 8410, 3
+                good.replace("2b6570", "2b6571"), // Ed448
+                good.replace("300506032b6570", "300706032b65700500"), // NULL parameters, RFC 8410, 3: absent
+                good.replace("032100", "032101"), // a bit unused
+                "30812a" + good.substring(4)); // a longer spelling of its length
+
+        for (String hex : refused) {
+            assertThat(PublicId.ofSpki(HexFormat.of().parseHex(hex))).as(hex).isEmpty();
+        }
+        assertThat(PublicId.ofSpki(HexFormat.of().parseHex(good))).isPresent();
+    }
+
+    /** A y of p or more has a second spelling (RFC 8032, 5.1.3: decoding fails). */
+    @Test
+    void a_key_whose_number_is_not_reduced_vouches_for_nothing() {
+        String spki = "302a300506032b6570032100";
+        for (String y : List.of("ed" + "ff".repeat(30) + "7f", "ee" + "ff".repeat(30) + "7f", "ff".repeat(32))) {
+            boolean held = PublicId.ofSpki(HexFormat.of().parseHex(spki + y))
+                    .filter(id -> SignOff.holds(id, new byte[0], new byte[64]))
+                    .isPresent();
+            assertThat(held).as(y).isFalse();
+        }
     }
 }

@@ -154,6 +154,93 @@ class SignOffTest {
                         "it is about another verdict");
     }
 
+    /** Name and version of a spec are two things: "line" 12 is not "line1" 2. */
+    @Test
+    void a_spec_is_another_one_even_where_name_and_version_read_alike_in_one_word() {
+        sign(
+                new Subject(DIGEST, "TD-0107", "line", 12, PASSED.specSha256(), "pass"),
+                fell,
+                "tested-by",
+                fellName,
+                Optional.empty());
+
+        Subject alike = new Subject(DIGEST, "TD-0107", "line1", 2, PASSED.specSha256(), "pass");
+        assertThat(((SignatureCheck.Bad) check(alike, keys()).get(0)).why()).isEqualTo("it is about another spec");
+    }
+
+    /** Whoever holds a known key may still write nonsense: it is read as carefully as that of anybody else. */
+    @Test
+    void a_statement_with_other_members_is_bad_even_where_a_known_key_signed_it() {
+        sign(PASSED, fell, "tested-by", fellName, Optional.empty());
+        JsonNode good = JsonMapper.shared()
+                .readTree(signatures.get("signatures/001-tested-by.json"))
+                .path("statement");
+        Random random = new Random(20261127);
+        for (int round = 0; round < 500; round++) {
+            ObjectNode statement = (ObjectNode) good.deepCopy();
+            doctor(statement, random);
+            if (statement.equals(good)) {
+                continue;
+            }
+            signatures.put("signatures/001-tested-by.json", signedByFell(statement));
+            assertThat(check(PASSED, keys()))
+                    .as("round %d: %s", round, statement)
+                    .extracting(SignOffTest::state)
+                    .containsExactly("Bad");
+        }
+    }
+
+    private byte[] signedByFell(JsonNode statement) {
+        String signature = java.util.Base64.getEncoder().encodeToString(fell.sign(Canonical.bytes(statement)));
+        return Canonical.line(Canonical.bytes(JsonMapper.shared()
+                .createObjectNode()
+                .put("signature", signature)
+                .set("statement", statement)));
+    }
+
+    /** Changes, adds or takes away one member, of the statement or of an object in it. */
+    private static void doctor(ObjectNode statement, Random random) {
+        List<String> inner = List.of("signer", "software", "spec");
+        ObjectNode in = random.nextInt(3) == 0
+                ? (ObjectNode) statement.path(inner.get(random.nextInt(inner.size())))
+                : statement;
+        List<String> members = List.copyOf(in.propertyNames());
+        String member = members.get(random.nextInt(members.size()));
+        switch (random.nextInt(8)) {
+            case 0 -> in.remove(member);
+            case 1 -> in.put("more", random.nextInt());
+            // what these two say is the signer's own word
+            default -> {
+                boolean free = member.equals("at") || in == statement.path("software") || member.equals("name");
+                if (!free || random.nextBoolean()) {
+                    in.set(member, nonsense(random, !free));
+                }
+            }
+        }
+    }
+
+    private static JsonNode nonsense(Random random, boolean texts) {
+        List<String> values = List.of(
+                "null",
+                "true",
+                "0",
+                "-1",
+                "1e+21",
+                "1.5",
+                "[]",
+                "{}",
+                "[[]]",
+                "[null]",
+                "[\"sha256:\"]",
+                "{\"a\":{}}",
+                "\"\"",
+                "\"1\"",
+                "\"pass\\u0000\"",
+                "\"\u20ac\"",
+                "\"2026-13-01T00:00:00Z\"");
+        return JsonMapper.shared().readTree(values.get(random.nextInt(texts ? values.size() : 12)));
+    }
+
     @Test
     void another_algorithm_is_refused_even_where_the_signature_over_it_holds() {
         sign(PASSED, fell, "tested-by", fellName, Optional.empty());
@@ -219,9 +306,11 @@ class SignOffTest {
         byte[] good = fellName.json();
 
         for (int i = 0; i < good.length; i++) {
-            byte[] changed = good.clone();
-            changed[i] ^= 0x01;
-            assertThat(SaltedName.read(changed)).as("byte %d", i).isEmpty();
+            for (int mask : new int[] {0x01, 0x20, 0x80}) {
+                byte[] changed = good.clone();
+                changed[i] ^= (byte) mask;
+                assertThat(SaltedName.read(changed)).as("byte %d ^ %d", i, mask).isEmpty();
+            }
         }
         assertThat(SaltedName.read(good)).contains(fellName);
     }

@@ -104,4 +104,33 @@ class SigningKeyTest {
             assertThat(read.filter(id -> !id.equals(good))).as("byte %d", i).isEmpty();
         }
     }
+
+    /** Of 256 wrong passphrases one decrypts to what could be the end of a key (RFC 8018, 6.1.1: padding); it is as wrong. */
+    @Test
+    void every_wrong_passphrase_is_told_to_be_one() throws IOException {
+        Path key = secret("openssl.key.pem");
+
+        for (int i = 0; i < 1000; i++) {
+            char[] wrong = ("wrong-" + i).toCharArray();
+            assertThatThrownBy(() -> SigningKey.read(key, wrong))
+                    .as("wrong-%d", i)
+                    .isInstanceOf(BadInput.class)
+                    .hasMessageContaining("the passphrase is wrong, or the file is damaged");
+        }
+    }
+
+    @Test
+    void no_key_replaces_another_and_a_half_that_is_there_keeps_the_other_from_being_made() throws IOException {
+        SigningKey made = SigningKey.generate(new SecureRandom());
+        Path secretFile = folder.resolve("h-moss.key.pem");
+        Path publicFile = Files.writeString(folder.resolve("h-moss.pub.pem"), "somebody's");
+
+        assertThatThrownBy(() -> made.write(secretFile, publicFile, "marsh and moor".toCharArray(), new SecureRandom()))
+                .isInstanceOf(BadInput.class)
+                .hasMessageContaining("h-moss.pub.pem")
+                .hasMessageContaining("exists already");
+
+        assertThat(publicFile).hasContent("somebody's");
+        assertThat(secretFile).doesNotExist();
+    }
 }
