@@ -18,7 +18,7 @@ final class Failures implements IExecutionExceptionHandler {
     public int handleExecutionException(Exception e, CommandLine line, ParseResult parsed) {
         PrintWriter err = line.getErr();
         if (e instanceof BadInput bad) {
-            bad.problems().forEach(err::println);
+            bad.problems().forEach(problem -> err.println(PlainText.ofLines(problem.toString())));
             return ExitCode.BAD_INPUT;
         }
         if (e instanceof LinkException link) {

@@ -82,7 +82,7 @@ final class SignCommand implements Callable<Integer> {
         Optional<Subject> subject = Optional.ofNullable(check.small().get(BagNames.RESULT))
                 .flatMap(result -> Subject.of(check.digest(), result));
         if (!check.sound() || subject.isEmpty()) {
-            check.findings().forEach(err::println);
+            check.findings().forEach(finding -> err.println(PlainText.of(finding.toString())));
             err.println(file + ": nothing was signed: "
                     + (check.sound() ? "it has no result of a run" : "it is not what was archived"));
             return ExitCode.FAIL;
@@ -103,8 +103,8 @@ final class SignCommand implements Callable<Integer> {
         bag.add(signed.path(), signed.content());
         bag.add(signed.path().replace("signatures/", "names/"), salted.json());
         PrintWriter text = command.commandLine().getOut();
-        text.println("Signed " + file + ", unit " + subject.get().unit() + ", verdict "
-                + subject.get().verdict().replace('-', ' ') + ": " + signed.path());
+        text.println(PlainText.of("Signed " + file + ", unit " + subject.get().unit() + ", verdict "
+                + subject.get().verdict().replace('-', ' ') + ": " + signed.path()));
         text.println("By " + name + ", " + role + ", key " + key.id().fingerprint());
         return ExitCode.DONE;
     }

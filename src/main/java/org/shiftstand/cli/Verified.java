@@ -218,35 +218,44 @@ record Verified(
             return said.name().orElse("name not disclosed") + ", " + said.role() + ", at " + said.at() + ", verdict "
                     + said.verdict().replace('-', ' ')
                     + said.disposition()
-                            .map(text -> ", disposition '" + plain(text) + "'")
+                            .map(text -> ", disposition '" + text + "'")
                             .orElse("") + ", key "
                     + said.fingerprint();
         }
     }
 
     void tell(PrintWriter text) {
-        text.println(bag + ": "
-                + subject.map(s -> "unit " + plain(s.unit()) + ", verdict "
-                                + s.verdict().replace('-', ' ') + ", spec " + plain(s.spec()) + " version "
-                                + s.specVersion())
-                        .orElse("says nothing of a run that could be read"));
+        say(
+                text,
+                bag + ": "
+                        + subject.map(s -> "unit " + s.unit() + ", verdict "
+                                        + s.verdict().replace('-', ' ') + ", spec " + s.spec() + " version "
+                                        + s.specVersion())
+                                .orElse("says nothing of a run that could be read"));
         if (findings.isEmpty()) {
-            text.println(String.format(
-                    Locale.ROOT,
-                    "  whole: %d files of payload, %.1f MB, every byte as it was archived; %s",
-                    check.files(),
-                    check.octets() / 1e6,
-                    check.digest()));
+            say(
+                    text,
+                    String.format(
+                            Locale.ROOT,
+                            "  whole: %d files of payload, %.1f MB, every byte as it was archived; %s",
+                            check.files(),
+                            check.octets() / 1e6,
+                            check.digest()));
         }
-        findings.forEach(finding -> text.println("  " + finding));
-        signatures.forEach(s -> text.println(
-                "  " + s.file() + ": " + s.match(Words.STATE).word + ": " + plain(s.match(new Sentence()))));
-        unsigned().ifPresent(why -> text.println("  " + why));
-        missing.forEach(role -> text.println("  nobody signed in the role " + role + ", which was required"));
-        unproved.forEach(role -> text.println("  only somebody unknown signed in the role " + role));
+        findings.forEach(finding -> say(text, "  " + finding));
+        signatures.forEach(
+                s -> say(text, "  " + s.file() + ": " + s.match(Words.STATE).word + ": " + s.match(new Sentence())));
+        unsigned().ifPresent(why -> say(text, "  " + why));
+        missing.forEach(role -> say(text, "  nobody signed in the role " + role + ", which was required"));
+        unproved.forEach(role -> say(text, "  only somebody unknown signed in the role " + role));
         again.ifPresent(a -> tell(a, text));
-        notJudged.ifPresent(why -> text.println("  not judged again: " + why));
-        text.println("  " + conclusion());
+        notJudged.ifPresent(why -> say(text, "  not judged again: " + why));
+        say(text, "  " + conclusion());
+    }
+
+    /** A line that may hold text out of the bag. */
+    private static void say(PrintWriter text, String line) {
+        text.println(PlainText.of(line));
     }
 
     private Optional<String> unsigned() {
@@ -262,17 +271,16 @@ record Verified(
     private static void tell(Rejudging again, PrintWriter text) {
         String by = again.everyFile()
                 ? ""
-                : " (archived by version " + plain(again.version())
-                        + ", so that report and shift table were not compared)";
+                : " (archived by version " + again.version() + ", so that report and shift table were not compared)";
         if (again.differences().isEmpty()) {
-            text.println("  judged again from its samples: the same, clause by clause" + by);
+            say(text, "  judged again from its samples: the same, clause by clause" + by);
             return;
         }
         int most = 20;
-        text.println("  judged again from its samples: otherwise" + by);
-        again.differences().stream().limit(most).forEach(d -> text.println("    " + plain(d.toString())));
+        say(text, "  judged again from its samples: otherwise" + by);
+        again.differences().stream().limit(most).forEach(d -> say(text, "    " + d.toString()));
         if (again.differences().size() > most) {
-            text.println("    and " + (again.differences().size() - most) + " more; --json has all of them");
+            say(text, "    and " + (again.differences().size() - most) + " more; --json has all of them");
         }
     }
 
@@ -282,11 +290,6 @@ record Verified(
             case ExitCode.FAIL -> "NOT good: do not rely on it.";
             default -> "Nothing is wrong with it, and nobody known vouches for it.";
         };
-    }
-
-    /** Text out of a bag on a terminal: no control characters. */
-    private static String plain(String text) {
-        return text.replaceAll("\\p{Cntrl}", "?");
     }
 
     void write(JsonWriter out) {

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.Comparator;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -20,7 +21,9 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.shiftstand.archive.BagForm;
 import org.shiftstand.archive.BagWriter;
 import org.shiftstand.archive.Payload;
+import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
+import tools.jackson.databind.node.ObjectNode;
 
 /** Archive, sign, verify: as people type it. */
 class ArchiveCommandsTest {
@@ -115,11 +118,168 @@ class ArchiveCommandsTest {
                 "tarn-drive",
                 "--procedure",
                 "quick-look");
-        signed(bag, "--disposition", "kept as an example");
+        assertThat(signed(bag).err()).contains("--disposition").contains("is needed");
+        assertThat(verified(bag).out()).contains("not signed");
+        assertThat(signed(bag, "--disposition", "kept as an example").exitCode())
+                .isZero();
 
         Cli.Result result = verified(bag, "--rejudge");
 
-        assertThat(result.out()).contains("judged again from its samples: the same, clause by clause");
+        assertThat(result.out())
+                .contains("judged again from its samples: the same, clause by clause")
+                .contains("disposition 'kept as an example'");
+        assertThat(result.exitCode()).isZero();
+    }
+
+    /** One figure of one group: text, verdicts and signature are as they should be. */
+    @Test
+    void a_doctored_figure_in_a_validly_signed_archive_is_named_with_its_clause_and_group() throws IOException {
+        Path honest = archived(CAPTURE, "honest", "--spec", "passive-capture", "--unit", "TD-0107");
+        Path doctored = rebuilt(honest, "data/result.json", text -> {
+            JsonNode result = JsonMapper.shared().readTree(text);
+            ((ObjectNode) group(result)).put("value", 6.5);
+            return result.toString();
+        });
+        assertThat(signed(doctored).exitCode()).isZero();
+
+        assertThat(verified(doctored).exitCode()).isZero();
+        Cli.Result again = verified(doctored, "--rejudge");
+
+        double honestValue = group(JsonMapper.shared().readTree(Files.readString(honest.resolve("data/result.json"))))
+                .path("value")
+                .doubleValue();
+        assertThat(again.exitCode()).isEqualTo(1);
+        assertThat(again.out())
+                .contains("clause landing-spread, groups sprocket 3 direction outboard, value: archived 6.5, "
+                        + "from the samples " + honestValue)
+                .contains("NOT good");
+        JsonNode json = JsonMapper.shared()
+                .readTree(verified(doctored, "--rejudge", "--json").out())
+                .path("bags")
+                .path(0);
+        assertThat(json.path("state").asString()).isEqualTo("wrong");
+        assertThat(json.path("signatures").path(0).path("state").asString()).isEqualTo("good");
+        assertThat(json.path("differences").size()).isEqualTo(1);
+        assertThat(json.path("differences").path(0).path("archived").asString()).isEqualTo("6.5");
+    }
+
+    private static JsonNode group(JsonNode result) {
+        return result.path("clauses")
+                .valueStream()
+                .filter(clause -> clause.path("id").asString().equals("landing-spread"))
+                .flatMap(clause -> clause.path("groups").valueStream())
+                .filter(group -> group.path("reason").asString().startsWith("sprocket 3 outboard"))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** Whoever makes a bag chooses its texts: none of them may move the cursor, or turn the direction of what is read. */
+    @Test
+    void texts_in_a_hostile_archive_do_nothing_to_a_terminal() throws IOException {
+        Path honest = archived(CAPTURE, "honest", "--spec", "passive-capture", "--unit", "TD-0107");
+        String evil = "\\u001b[2J\\u009b1A\\u202e\\u2028x";
+        Path result = rebuilt(
+                honest,
+                "data/result.json",
+                text -> text.replaceAll(
+                        "\"(unit|verdict|sha256|name|id|reason)\"\\s*:\\s*\"", "$0" + evil.replace("\\", "\\\\")));
+        assertQuiet(verified(result, "--rejudge"));
+        assertQuiet(signed(result));
+        assertQuiet(signed(result, "--disposition", "kept"));
+        assertThat(verified(result).out()).contains("TD-0107").contains("disposition 'kept'");
+        assertQuiet(verified(result));
+        for (String member : new String[] {"\"file\"", "\"name\"", "\"role\""}) {
+            Path bag = rebuilt(
+                    honest,
+                    "data/judging.json",
+                    text -> text.replaceFirst(member + "\\s*:\\s*\"", "$0" + evil.replace("\\", "\\\\")));
+            assertQuiet(verified(bag, "--rejudge"));
+            delete(bag);
+        }
+    }
+
+    private static void assertQuiet(Cli.Result result) {
+        assertThat((result.out() + result.err())
+                        .codePoints()
+                        .filter(c -> c != '\n')
+                        .filter(c -> Character.isISOControl(c)
+                                || Character.getType(c) == Character.FORMAT
+                                || Character.getType(c) == Character.LINE_SEPARATOR)
+                        .mapToObj(Integer::toHexString))
+                .as(result.out() + result.err())
+                .isEmpty();
+    }
+
+    private static void delete(Path bag) throws IOException {
+        try (Stream<Path> files = Files.walk(bag)) {
+            for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+                Files.delete(file);
+            }
+        }
+    }
+
+    @Test
+    void a_signature_that_was_taken_away_or_comes_from_another_archive_is_found() throws IOException {
+        Path bag = archived(CAPTURE, "bag", "--spec", "passive-capture", "--unit", "TD-0107");
+        Path other = archived(CAPTURE, "other", "--spec", "passive-capture", "--unit", "TD-0108");
+        signed(bag);
+        assertThat(signedAs(bag, "approved-by").exitCode()).isZero();
+        signed(other);
+        assertThat(verified(bag).exitCode()).isZero();
+        assertThat(signedAs(bag, "approved-by").err()).contains("already");
+
+        Path first = bag.resolve("signatures/001-tested-by.json");
+        byte[] kept = Files.readAllBytes(first);
+        Files.copy(other.resolve("signatures/001-tested-by.json"), first, StandardCopyOption.REPLACE_EXISTING);
+        Cli.Result exchanged = verified(bag);
+        assertThat(exchanged.exitCode()).isEqualTo(1);
+        assertThat(exchanged.out())
+                .contains("signatures/001-tested-by.json: bad: it is about another bag, another unit")
+                .contains("signatures/002-approved-by.json: bad: it was given after other signatures");
+        Files.delete(first);
+        assertThat(verified(bag).exitCode()).isEqualTo(1);
+        Files.write(first, kept);
+        assertThat(verified(bag).exitCode()).isZero();
+
+        Path name = bag.resolve("names/001-tested-by.json");
+        Files.delete(name);
+        assertThat(verified(bag).out()).contains("good: fell, tested-by").doesNotContain("wrong");
+        Files.copy(other.resolve("names/001-tested-by.json"), name);
+        Cli.Result strange = verified(bag);
+        assertThat(strange.exitCode()).isEqualTo(1);
+        assertThat(strange.out()).contains("whom this bag does not know");
+    }
+
+    private Cli.Result signedAs(Path bag, String role) {
+        return Commands.run(
+                "sign",
+                bag.toString(),
+                "--key",
+                folder.resolve("fell.key.pem").toString(),
+                "--passphrase-file",
+                passphrase.toString(),
+                "--role",
+                role,
+                "--name",
+                "R. Fell");
+    }
+
+    @Test
+    void nothing_is_signed_with_a_passphrase_that_is_wrong_or_that_others_may_read() throws IOException {
+        Path bag = archived(CAPTURE, "bag.zip", "--spec", "passive-capture", "--unit", "TD-0107");
+        byte[] before = Files.readAllBytes(bag);
+
+        Files.writeString(passphrase, "moor and marsh\n");
+        Cli.Result wrong = signed(bag);
+        Files.writeString(passphrase, "marsh and moor\n");
+        Files.setPosixFilePermissions(passphrase, PosixFilePermissions.fromString("rw-r--r--"));
+        Cli.Result open = signed(bag);
+
+        assertThat(wrong.exitCode()).isEqualTo(2);
+        assertThat(wrong.err()).contains("the passphrase is wrong");
+        assertThat(open.exitCode()).isEqualTo(2);
+        assertThat(open.err()).contains("chmod 600").doesNotContain("marsh");
+        assertThat(bag).hasBinaryContent(before);
     }
 
     /** Everything signed validly, only the result says otherwise than the samples. */
@@ -149,11 +309,22 @@ class ArchiveCommandsTest {
     void a_doctored_report_or_shift_table_is_found_by_judging_again() throws IOException {
         Path honest = archived(CAPTURE, "honest", "--spec", "passive-capture", "--unit", "TD-0107");
         Path report = rebuilt(honest, "data/report.html", text -> text.replaceFirst("TD-0107", "TD-0108"));
-        assertThat(verified(report, "--rejudge").out())
+        assertThat(signed(report).exitCode()).isZero();
+        assertThat(verified(report).exitCode()).isZero();
+        assertThat(verified(report, "--rejudge"))
+                .matches(result -> result.exitCode() == 1, "found")
+                .extracting(Cli.Result::out)
+                .asString()
                 .contains("data/report.html, line ")
                 .contains("TD-0108");
         Path table = rebuilt(honest, "data/shifts.csv", text -> text.replaceFirst("landed", "missed"));
-        assertThat(verified(table, "--rejudge").out()).contains("data/shifts.csv, line 2: archived '");
+        assertThat(signed(table).exitCode()).isZero();
+        assertThat(verified(table).exitCode()).isZero();
+        assertThat(verified(table, "--rejudge"))
+                .matches(result -> result.exitCode() == 1, "found")
+                .extracting(Cli.Result::out)
+                .asString()
+                .contains("data/shifts.csv, line 2: archived '");
     }
 
     private interface Doctor {

@@ -37,6 +37,8 @@ record Statement(
     static final String ALGORITHM = "Ed25519";
     static final int FORMAT = 1;
 
+    private static final String SOFTWARE = "shiftstand";
+
     private static final String DIGEST = "sha256:[0-9a-f]{64}";
     private static final Set<String> MEMBERS = Set.of(
             "after", "algorithm", "at", "bag", "format", "signer", "software", "spec", "type", "unit", "verdict");
@@ -52,7 +54,7 @@ record Statement(
         disposition.ifPresent(text -> json.put("disposition", text));
         json.put("format", FORMAT);
         json.putObject("signer").put("key", key).put("name", name).put("role", role);
-        json.putObject("software").put("name", "shiftstand").put("version", software);
+        json.putObject("software").put("name", SOFTWARE).put("version", software);
         json.putObject("spec")
                 .put("name", subject.spec())
                 .put("sha256", subject.specSha256())
@@ -91,6 +93,12 @@ record Statement(
                 || signer.size() != 3
                 || json.path("software").size() != 2) {
             throw new Refused("its spec, signer or software is incomplete");
+        }
+        if (!text(signer, "name").matches(DIGEST)) {
+            throw new Refused("its signer's name is no salted digest");
+        }
+        if (!text(json.path("software"), "name").equals(SOFTWARE)) {
+            throw new Refused("it is by other software, '" + text(json.path("software"), "name") + "'");
         }
         return new Statement(
                 digests(json.path("after")),
