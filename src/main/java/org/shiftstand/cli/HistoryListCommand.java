@@ -2,9 +2,9 @@ package org.shiftstand.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
-import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.history.Filter;
 import org.shiftstand.history.HistoryEntry;
@@ -44,11 +44,12 @@ final class HistoryListCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
+        List<Problem> problems = new ArrayList<>();
         if (limit < 1) {
-            throw new BadInput(new Problem("--limit " + limit, 0, 0, "is no number of runs; expected 1 or more"));
+            problems.add(new Problem("--limit " + limit, 0, 0, "is no number of runs; expected 1 or more"));
         }
         PrintWriter out = command.commandLine().getOut();
-        Filter filter = meant.filter();
+        Filter filter = meant.filter(problems);
         return at.use(command.commandLine().getErr(), history -> {
             List<HistoryEntry> runs = history.runs(filter, limit);
             int all = history.count(filter);

@@ -41,7 +41,16 @@ final class RunsMeant {
     private boolean simulated;
 
     Filter filter() {
-        List<Problem> problems = new ArrayList<>();
+        return filter(new ArrayList<>());
+    }
+
+    /**
+     * Which they are.
+     *
+     * @param problems of other options, to be told with those of these
+     * @throws BadInput where there are any
+     */
+    Filter filter(List<Problem> problems) {
         if (verdict != null && !List.of("pass", "fail", "no-verdict").contains(verdict)) {
             problems.add(new Problem("--verdict " + verdict, 0, 0, "is no verdict; expected pass, fail or no-verdict"));
         }

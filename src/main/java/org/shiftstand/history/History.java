@@ -16,7 +16,8 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.history.HistoryEntry.Clause;
 
 /**
- * An open history. Not thread-safe: each bench, and each thread, has one of its own. Every call is one transaction.
+ * An open history. Not thread-safe: each bench, and each thread, has one of its own. Every call that writes is one
+ * transaction; reading never keeps a writer waiting, nor waits for one.
  *
  * <p>Values only ever reach the database as parameters.
  */
@@ -41,7 +42,6 @@ public final class History implements AutoCloseable {
      */
     public static History open(Database database) throws SQLException {
         Connection connection = database.connect();
-        connection.setAutoCommit(false);
         return new History(database, connection);
     }
 
@@ -95,6 +95,7 @@ public final class History implements AutoCloseable {
      * forgotten stays so.
      */
     public Taken anew(Source source) throws SQLException, IOException {
+        connection.setAutoCommit(false);
         try {
             for (String table : List.of("clause", "run", "operator_name")) {
                 update("DELETE FROM " + table);
@@ -102,6 +103,7 @@ public final class History implements AutoCloseable {
             Sum sum = new Sum();
             source.feed((entries, names) -> sum.add(insert(entries, names)));
             connection.commit();
+            connection.setAutoCommit(true);
             return sum.taken();
         } catch (SQLException | IOException | RuntimeException e) {
             rollBack(e);
@@ -172,7 +174,7 @@ public final class History implements AutoCloseable {
                             + " (SELECT 1 FROM forgotten WHERE forgotten.digest = disclosed.digest)"
                             + " ON CONFLICT (digest) DO NOTHING",
                     name.getKey(),
-                    name.getValue());
+                    clean(name.getValue()));
         }
     }
 
@@ -289,7 +291,6 @@ public final class History implements AutoCloseable {
                 count++;
             }
             if (some.isEmpty()) {
-                connection.commit();
                 return count;
             }
         }
@@ -315,7 +316,6 @@ public final class History implements AutoCloseable {
         for (HistoryEntry run : found) {
             whole.add(run.with(clauses(run.id())));
         }
-        connection.commit();
         return whole;
     }
 
@@ -359,7 +359,7 @@ public final class History implements AutoCloseable {
         String order = "(PARTITION BY run.unit ORDER BY run.started_micros NULLS FIRST, run.run_key)";
         return query(
                 "WITH place AS (SELECT run.verdict AS verdict, run.firmware AS firmware, run.started_micros / 86400000000 AS day,"
-                        + " LAG(run.run_key) OVER " + order + " AS before, LEAD(run.run_key) OVER " + order
+                        + " LAG(1) OVER " + order + " AS before, LEAD(1) OVER " + order
                         + " AS after FROM run WHERE " + filter.condition().sql() + ") SELECT day, firmware, verdict,"
                         + " SUM(CASE WHEN before IS NULL THEN 1 ELSE 0 END), SUM(CASE WHEN after IS NULL THEN 1 ELSE 0 END)"
                         + " FROM place WHERE before IS NULL OR after IS NULL"
@@ -502,9 +502,11 @@ public final class History implements AutoCloseable {
     }
 
     private <T> T inOne(Step<T> step) throws SQLException {
+        connection.setAutoCommit(false);
         try {
             T done = step.run();
             connection.commit();
+            connection.setAutoCommit(true);
             return done;
         } catch (SQLException | RuntimeException e) {
             rollBack(e);
@@ -515,6 +517,7 @@ public final class History implements AutoCloseable {
     private void rollBack(Exception cause) {
         try {
             connection.rollback();
+            connection.setAutoCommit(true);
         } catch (SQLException lost) {
             cause.addSuppressed(lost);
         }
@@ -541,7 +544,6 @@ public final class History implements AutoCloseable {
                 }
             }
         }
-        connection.commit();
         return found;
     }
 

@@ -139,7 +139,7 @@ public final class TrendText {
                                         + ": the process is no longer what the first " + ClauseTrend.BASELINE
                                         + " runs were."
                                 : "stays within its limits, " + figure(chart.target()) + " plus or minus "
-                                        + figure(chart.reach()) + " " + clause.unit() + "."))
+                                        + figure(chart.reach()) + " " + plain(clause.unit()) + "."))
                 .orElse(n + " values; no moving average: " + clause.whyNoChart() + ".");
     }
 

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.IOException;
 import java.io.StringReader;
 import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -323,5 +324,103 @@ class HistoryTest {
                     .extracting(HistoryEntry::unit)
                     .containsExactly("TD-1");
         }
+    }
+
+    private static byte[] withWords(String source, String word, String instead) {
+        byte[] result =
+                MadeResults.result(source, "TD-7", "1.0", Instant.parse("2026-11-02T00:00:00Z"), "pass", 10, false);
+        return new String(result, StandardCharsets.UTF_8).replace(word, instead).getBytes(StandardCharsets.UTF_8);
+    }
+
+    @ParameterizedTest
+    @MethodSource("databases")
+    void a_result_with_odd_words_keeps_no_other_result_waiting(Database database) throws Exception {
+        String bound = "\"verdict\": \"pass\",\n      \"unit\"";
+        List<byte[]> odd = List.of(
+                withWords("a", bound, bound.replace("pass", "longer than its column")),
+                withWords("b", bound, bound.replace("pass", "a\\u0000b")),
+                withWords("c", "\"TD-7\"", "\"TD-\\u0000\""),
+                withWords("d", "\"TD-7\"", "\"TD-\\ud800\""),
+                withWords("e", "\"TD-7\"", '"' + "x".repeat(998) + "😀😀\""));
+        HistoryQueue queue = new HistoryQueue(folder.resolve("queue-" + ++files));
+        for (byte[] result : odd) {
+            assertThat(new String(result, StandardCharsets.UTF_8)).isNotEqualTo(withWords("a", "x", "x"));
+
+            HistoryQueue.Posted posted = queue.post(database, result, "here", Map.of("sha256:1", "R.\0Fell"));
+
+            assertThat(posted).isEqualTo(new HistoryQueue.Posted(true, 0, ""));
+        }
+        try (History history = History.open(database)) {
+            assertThat(history.count(Filter.all())).isEqualTo(odd.size());
+            assertThat(history.names()).containsEntry("sha256:1", "R.?Fell");
+            assertThat(history.show("TD-7", 10))
+                    .hasSize(2)
+                    .allSatisfy(
+                            run -> assertThat(run.clauses().get(0).verdict()).isEmpty());
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("databases")
+    void who_reads_waits_for_no_rebuild_and_keeps_nobody_waiting(Database database) throws Exception {
+        try (History one = History.open(database);
+                History other = History.open(database)) {
+            one.add(List.of(entry("a", "TD-1", "2026-11-02", "pass")), Map.of());
+            one.anew(to -> {
+                to.take(
+                        List.of(entry("b", "TD-2", "2026-11-03", "fail"), entry("c", "TD-3", "2026-11-03", "pass")),
+                        Map.of());
+                assertThat(other.runs(Filter.all(), 10))
+                        .extracting(HistoryEntry::unit)
+                        .containsExactly("TD-1");
+            });
+            assertThat(other.names()).isEmpty();
+
+            one.add(List.of(entry("d", "TD-4", "2026-11-04", "pass")), Map.of());
+
+            assertThat(other.count(Filter.all())).isEqualTo(3);
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("databases")
+    void every_filter_holds_and_all_must(Database database) throws Exception {
+        HistoryEntry real = entry("a", "TD-1", "2026-11-02", "pass");
+        HistoryEntry simulated =
+                entry(MadeResults.result("b", "TD-2", "2.0", Instant.parse("2026-11-02T23:59:59Z"), "fail", 20, true));
+        try (History history = History.open(database)) {
+            history.add(List.of(real, simulated), Map.of());
+
+            assertThat(history.count(filter("tarn-drive", "1.0", "TD-1", "bench two", "tarn-drive-end-of-line", false)))
+                    .isEqualTo(1);
+            assertThat(history.count(filter("tarn-drive", "2.0", "TD-2", "bench two", "tarn-drive-end-of-line", true)))
+                    .isEqualTo(1);
+            assertThat(history.count(filter("other", "1.0", "TD-1", "bench two", "tarn-drive-end-of-line", false)))
+                    .isZero();
+            assertThat(history.count(filter("tarn-drive", "2.0", "TD-1", "bench two", "tarn-drive-end-of-line", false)))
+                    .isZero();
+            assertThat(history.count(filter("tarn-drive", "1.0", "TD-1", "other", "tarn-drive-end-of-line", false)))
+                    .isZero();
+            assertThat(history.count(filter("tarn-drive", "1.0", "TD-1", "bench two", "other", false)))
+                    .isZero();
+            assertThat(history.count(filter("tarn-drive", "1.0", "TD-1", "bench two", "tarn-drive-end-of-line", true)))
+                    .isZero();
+            assertThat(history.count(days("2026-11-02", "2026-11-02"))).isEqualTo(2);
+            assertThat(history.count(days("2026-11-03", "2026-11-03"))).isZero();
+        }
+    }
+
+    private static Filter filter(
+            String kind, String firmware, String unit, String bench, String spec, boolean simulated) {
+        return new Filter(
+                Optional.of(kind),
+                Optional.of(firmware),
+                Optional.empty(),
+                Optional.of(unit),
+                Optional.of(bench),
+                Optional.of(spec),
+                Optional.empty(),
+                Optional.empty(),
+                Optional.of(simulated));
     }
 }
