@@ -2,23 +2,32 @@ package org.shiftstand.stats;
 
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 
 /**
  * The slopes of all pairs of points with unlike abscissas, in ascending order; any of them by its rank.
  *
  * <p>Up to {@value #LISTED} points they are listed, and a rank is found by parting the list: exact. Beyond, where the list
- * would not fit, a slope is found by halving the numbers between the smallest and the largest until none lies between; each
- * step counts the pairs below, in n log n. What it finds is off by rounding only: about a unit in the last place
- * of slope × span of the abscissas, over the distance of the nearest ones.
+ * would not fit, two slopes are sought that hold the wanted one between them and few others: first those that a sample of
+ * the pairs suggests, then ever nearer ones, each step counting the pairs below in n log n; then those between are listed
+ * ({@link SlopesBetween}) and parted. A rank may be off by pairs that rounding cannot tell from the two slopes, by about a
+ * unit in the last place of slope × span of the abscissas, over the distance of the nearest ones.
  */
 final class PairSlopes {
     static final int LISTED = 1000;
+
+    /** Beyond {@link #LISTED}: so many slopes are looked at to guess where a rank lies. */
+    private static final int SAMPLED = 1024;
+
+    /** … and so many between two slopes are listed; half a megabyte. */
+    private static final int FEW = 65_536;
 
     private final double[] x;
     private final double[] y;
     private final long count;
     private final double[] listed;
+    private final double[] sampled;
 
     PairSlopes(double[] x, double[] y) {
         int[] order = IntStream.range(0, x.length)
@@ -34,6 +43,7 @@ final class PairSlopes {
                         .mapToLong(t -> t * (t - 1L) / 2)
                         .sum();
         this.listed = n <= LISTED ? list() : new double[0];
+        this.sampled = n <= LISTED || count == 0 ? new double[0] : sample();
     }
 
     /** How many there are. */
@@ -47,7 +57,7 @@ final class PairSlopes {
      * @param rank 1…count
      */
     double at(long rank) {
-        return x.length <= LISTED ? select(Math.toIntExact(rank - 1)) : search(rank);
+        return x.length <= LISTED ? Parted.at(listed, Math.toIntExact(rank - 1)) : search(rank);
     }
 
     double median() {
@@ -67,56 +77,93 @@ final class PairSlopes {
         return slopes;
     }
 
-    /** The value at this place, from 0, were the list sorted; parts the list about it. */
-    private double select(int place) {
-        int from = 0;
-        int to = listed.length - 1;
-        while (from < to) {
-            double pivot = middle(listed[from], listed[(from + to) >>> 1], listed[to]);
-            int left = from;
-            int right = to;
-            while (left <= right) {
-                while (listed[left] < pivot) {
-                    left++;
-                }
-                while (listed[right] > pivot) {
-                    right--;
-                }
-                if (left <= right) {
-                    double swap = listed[left];
-                    listed[left++] = listed[right];
-                    listed[right--] = swap;
-                }
-            }
-            if (place <= right) {
-                to = right;
-            } else if (place >= left) {
-                from = left;
-            } else {
-                return pivot;
+    /** Slopes of pairs drawn evenly, in ascending order; the same for the same points. */
+    private double[] sample() {
+        SplittableRandom random = new SplittableRandom(x.length);
+        double[] drawn = new double[SAMPLED];
+        int k = 0;
+        while (k < drawn.length) {
+            int i = random.nextInt(x.length);
+            int j = random.nextInt(x.length);
+            if (x[i] != x[j]) {
+                drawn[k++] = (y[j] - y[i]) / (x[j] - x[i]);
             }
         }
-        return listed[place];
+        Arrays.sort(drawn);
+        return drawn;
     }
 
-    private static double middle(double a, double b, double c) {
-        return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
-    }
-
-    /** The smallest number that so many slopes do not exceed. */
     private double search(long rank) {
-        double steepest = steepest();
-        long low = key(-steepest);
-        long high = key(steepest);
-        while (low < high) {
-            long middle = Math.floorDiv(low, 2) + Math.floorDiv(high, 2) + (low & high & 1);
-            if (upTo(number(middle)) >= rank) {
-                high = middle;
-            } else {
-                low = middle + 1;
-            }
+        Between between = guess(rank);
+        for (int step = 0; between.slopes() > FEW && between.canPart(); step++) {
+            // near the wanted one, in turns beyond it on either side, so that both ends come in; every third time the
+            // middle,
+            // which ends the search however the slopes lie
+            between = between.parted(between.probe(rank, step), rank);
         }
-        return number(low);
+        double[] few = between.slopes() > FEW ? new double[0] : SlopesBetween.list(x, y, between.low, between.high);
+        // none: all of them are the one number that is left
+        return few.length == 0 ? between.high : Parted.at(few, Math.toIntExact(rank - between.below - 1));
+    }
+
+    /** Two slopes that the sample puts about the rank, wide enough to hold it nearly always. */
+    private Between guess(long rank) {
+        double share = (double) rank / count;
+        double place = share * SAMPLED;
+        double room = 3 * Math.sqrt(SAMPLED * share * (1 - share)) + 2;
+        int from = (int) Math.floor(place - room);
+        int to = (int) Math.ceil(place + room);
+        double steepest = steepest();
+        Between all = new Between(-steepest, 0, steepest, count);
+        Between above = from < 0 ? all : all.parted(sampled[from], rank);
+        return to >= SAMPLED ? above : above.parted(sampled[to], rank);
+    }
+
+    /** The slopes above {@code low}, up to {@code high}; {@code below} and {@code upTo} of all are not above them. */
+    private final class Between {
+        private final double low;
+        private final long below;
+        private final double high;
+        private final long upTo;
+
+        private Between(double low, long below, double high, long upTo) {
+            this.low = low;
+            this.below = below;
+            this.high = high;
+            this.upTo = upTo;
+        }
+
+        private long slopes() {
+            return upTo - below;
+        }
+
+        /** Whether a number lies between the two. */
+        private boolean canPart() {
+            return key(high) - 1 > key(low);
+        }
+
+        /** The half about the rank; this itself where the number is not inside. */
+        private Between parted(double at, long rank) {
+            if (!(at > low && at < high)) {
+                return this;
+            }
+            long to = PairSlopes.this.upTo(at);
+            return to >= rank ? new Between(low, below, at, to) : new Between(at, to, high, upTo);
+        }
+
+        /** A number inside. */
+        private double probe(long rank, int step) {
+            double share = (rank - below) / (double) slopes() + (step % 3 == 0 ? 1 / 16.0 : -1 / 16.0);
+            double at = low + Math.max(0, Math.min(1, share)) * (high - low);
+            return step % 3 < 2 && at > low && at < high ? at : middle();
+        }
+
+        /** Half way in the order of the numbers. */
+        private double middle() {
+            long from = key(low);
+            long to = key(high);
+            return number(Math.floorDiv(from, 2) + Math.floorDiv(to, 2) + (from & to & 1));
+        }
     }
 
     /** No slope is steeper. */
@@ -131,13 +178,8 @@ final class PairSlopes {
 
     /** How many slopes do not exceed b: pairs whose ordinates, less b times the abscissa, do not rise. */
     private long upTo(double b) {
-        double[] level = new double[x.length];
-        for (int i = 0; i < level.length; i++) {
-            // within a set of alike abscissas ordinates ascend, so that no pair of such a set falls
-            level[i] = y[i] - b * (x[i] - x[0]);
-        }
         long unlike = x.length * (x.length - 1L) / 2;
-        return unlike - Ordered.rising(level) - alike();
+        return unlike - Ordered.rising(SlopesBetween.levels(x, y, b)) - alike();
     }
 
     /** Pairs of points that are the same point: neither rising nor a slope. */
