@@ -87,8 +87,9 @@ public final class DriftAnalysis {
                 ClauseCourses.of(table, clauses, groups));
     }
 
+    /** On all cores: lines through thousands of cycles are most of what a long run costs once its shifts are measured. */
     private static List<DriftGroup> groups(Map<DriftGroup.Kind, CycleSeries> all) {
-        return tested(all).stream().map(TestedGroup::described).toList();
+        return tested(all).parallelStream().map(TestedGroup::described).toList();
     }
 
     /** Tests groups together: p with regard to all of them. */

@@ -11,7 +11,7 @@ import java.util.stream.IntStream;
  * <p>Up to {@value #LISTED} points they are listed, and a rank is found by parting the list: exact. Beyond, where the list
  * would not fit, two slopes are sought that hold the wanted one between them and few others: first those that a sample of
  * the pairs suggests, then ever nearer ones, each step counting the pairs below in n log n; then those between are listed
- * ({@link SlopesBetween}) and parted. A rank may be off by pairs that rounding cannot tell from the two slopes, by about a
+ * ({@link SlopesBetween}) and parted. Those about the median are kept, since its interval is asked for next. A rank may be off by pairs that rounding cannot tell from the two slopes, by about a
  * unit in the last place of slope × span of the abscissas, over the distance of the nearest ones.
  */
 final class PairSlopes {
@@ -20,14 +20,15 @@ final class PairSlopes {
     /** Beyond {@link #LISTED}: so many slopes are looked at to guess where a rank lies. */
     private static final int SAMPLED = 1024;
 
-    /** … and so many between two slopes are listed; half a megabyte. */
-    private static final int FEW = 65_536;
+    /** … and so many between two slopes are listed; a megabyte. */
+    private static final int FEW = 131_072;
 
     private final double[] x;
     private final double[] y;
     private final long count;
     private final double[] listed;
     private final double[] sampled;
+    private final Few aboutMedian;
 
     PairSlopes(double[] x, double[] y) {
         int[] order = IntStream.range(0, x.length)
@@ -43,7 +44,9 @@ final class PairSlopes {
                         .mapToLong(t -> t * (t - 1L) / 2)
                         .sum();
         this.listed = n <= LISTED ? list() : new double[0];
-        this.sampled = n <= LISTED || count == 0 ? new double[0] : sample();
+        boolean searched = n > LISTED && count > 0;
+        this.sampled = searched ? sample() : new double[0];
+        this.aboutMedian = searched ? few((count + 1) / 2) : new Few(0, 0, new double[0]);
     }
 
     /** How many there are. */
@@ -94,16 +97,33 @@ final class PairSlopes {
     }
 
     private double search(long rank) {
+        return (aboutMedian.holds(rank) ? aboutMedian : few(rank)).at(rank);
+    }
+
+    private Few few(long rank) {
         Between between = guess(rank);
         for (int step = 0; between.slopes() > FEW && between.canPart(); step++) {
-            // near the wanted one, in turns beyond it on either side, so that both ends come in; every third time the
-            // middle,
-            // which ends the search however the slopes lie
             between = between.parted(between.probe(rank, step), rank);
         }
-        double[] few = between.slopes() > FEW ? new double[0] : SlopesBetween.list(x, y, between.low, between.high);
+        double[] slopes = between.slopes() > FEW ? new double[0] : SlopesBetween.list(x, y, between.low, between.high);
         // none: all of them are the one number that is left
-        return few.length == 0 ? between.high : Parted.at(few, Math.toIntExact(rank - between.below - 1));
+        return new Few(between.below, between.upTo, slopes.length == 0 ? new double[] {between.high} : slopes);
+    }
+
+    /**
+     * Slopes of some neighbouring ranks.
+     *
+     * @param below how many slopes lie below them
+     * @param upTo how many lie below and among them
+     */
+    private record Few(long below, long upTo, double[] slopes) {
+        private boolean holds(long rank) {
+            return rank > below && rank <= upTo;
+        }
+
+        private double at(long rank) {
+            return Parted.at(slopes, (int) Math.min(rank - below - 1, slopes.length - 1));
+        }
     }
 
     /** Two slopes that the sample puts about the rank, wide enough to hold it nearly always. */
@@ -151,7 +171,10 @@ final class PairSlopes {
             return to >= rank ? new Between(low, below, at, to) : new Between(at, to, high, upTo);
         }
 
-        /** A number inside. */
+        /**
+         * A number inside: near the wanted one, in turns beyond it on either side, so that both ends come in; every third
+         * time half way, which ends the search however the slopes lie.
+         */
         private double probe(long rank, int step) {
             double share = (rank - below) / (double) slopes() + (step % 3 == 0 ? 1 / 16.0 : -1 / 16.0);
             double at = low + Math.max(0, Math.min(1, share)) * (high - low);
