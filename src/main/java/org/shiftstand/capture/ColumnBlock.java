@@ -39,20 +39,22 @@ final class ColumnBlock {
         int decimals = commonDecimals(mantissa, stage.decimals[column], n);
         byte kind = decimals < 0 ? DOUBLE : kind(mantissa, n);
         out.put(kind).put((byte) Math.max(0, decimals));
-        int at = out.position();
         switch (kind) {
             case INT16 -> {
+                short[] shorts = stage.shorts;
                 for (int i = 0; i < n; i++) {
-                    out.putShort(at + 2 * i, (short) mantissa[i]);
+                    shorts[i] = (short) mantissa[i];
                 }
-                out.position(at + 2 * n);
+                put(shorts, n, out);
             }
             case DELTA16 -> {
+                short[] shorts = stage.shorts;
                 out.putLong(mantissa[0]);
-                out.putShort((short) 0);
+                shorts[0] = 0;
                 for (int i = 1; i < n; i++) {
-                    out.putShort((short) (mantissa[i] - mantissa[i - 1]));
+                    shorts[i] = (short) (mantissa[i] - mantissa[i - 1]);
                 }
+                put(shorts, n, out);
             }
             case INT32 -> {
                 for (int i = 0; i < n; i++) {
@@ -67,6 +69,11 @@ final class ColumnBlock {
         }
     }
 
+    private static void put(short[] shorts, int n, ByteBuffer out) {
+        out.slice().order(out.order()).asShortBuffer().put(shorts, 0, n);
+        out.position(out.position() + 2 * n);
+    }
+
     private static boolean isConstant(double[] value, int n) {
         long first = Double.doubleToRawLongBits(value[0]); // bits: 0.0 and −0.0 differ
         for (int i = 1; i < n; i++) {
@@ -79,17 +86,22 @@ final class ColumnBlock {
 
     /** Brings all mantissas to one number of decimals, in place; −1 where that loses a value. */
     private static int commonDecimals(long[] mantissa, byte[] decimals, int n) {
-        int most = 0;
-        boolean mixed = false;
-        for (int i = 0; i < n; i++) {
-            if (decimals[i] < 0) {
-                return -1;
-            }
-            mixed |= decimals[i] != decimals[0];
-            most = Math.max(most, decimals[i]);
+        byte first = decimals[0];
+        int unlike = 0;
+        int any = 0;
+        for (int i = 0; i < n; i++) { // bits only: the compiler makes it a vector loop
+            unlike |= decimals[i] ^ first;
+            any |= decimals[i];
         }
-        if (!mixed) {
-            return most;
+        if (any < 0) {
+            return -1;
+        }
+        if (unlike == 0) {
+            return first;
+        }
+        int most = 0;
+        for (int i = 0; i < n; i++) {
+            most = Math.max(most, decimals[i]);
         }
         for (int i = 0; i < n; i++) {
             for (int k = decimals[i]; k < most; k++) {
@@ -103,22 +115,24 @@ final class ColumnBlock {
         return most;
     }
 
+    /** A whole number fits into 16 bits where no bit beyond is left once it is moved to 0 and up; 32 bits likewise. */
     private static byte kind(long[] mantissa, int n) {
-        boolean shorts = true;
-        boolean ints = true;
-        boolean steps = true;
-        for (int i = 0; i < n; i++) {
-            shorts &= mantissa[i] == (short) mantissa[i];
-            ints &= mantissa[i] == (int) mantissa[i];
-            long step = i == 0 ? 0 : mantissa[i] - mantissa[i - 1];
-            steps &= step == (short) step;
+        long beyondShort = 0;
+        long beyondInt = 0;
+        long stepsBeyondShort = 0;
+        for (int i = 0; i < n; i++) { // bits only: the compiler makes it a vector loop
+            beyondShort |= (mantissa[i] - Short.MIN_VALUE) & ~0xffffL;
+            beyondInt |= (mantissa[i] - Integer.MIN_VALUE) & ~0xffff_ffffL;
         }
-        if (shorts) {
+        for (int i = 1; i < n; i++) {
+            stepsBeyondShort |= (mantissa[i] - mantissa[i - 1] - Short.MIN_VALUE) & ~0xffffL;
+        }
+        if (beyondShort == 0) {
             return INT16;
         }
-        if (steps) {
+        if (stepsBeyondShort == 0) {
             return DELTA16;
         }
-        return ints ? INT32 : DOUBLE;
+        return beyondInt == 0 ? INT32 : DOUBLE;
     }
 }

@@ -11,6 +11,9 @@ final class RowStage {
     /** Decimals of the text, −1 where the value is not {@code mantissa / 10^decimals}. */
     final byte[][] decimals = new byte[Column.COUNT][];
 
+    /** Room for a column as it is spooled. */
+    final short[] shorts = new short[ROWS];
+
     int rows;
 
     RowStage(boolean[] present) {

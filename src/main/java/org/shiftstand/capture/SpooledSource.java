@@ -109,6 +109,7 @@ final class SpooledSource implements SampleSource {
         private final int[] payload = new int[Column.COUNT];
         private final long[] running = new long[Column.COUNT];
         private final double[] scratch = new double[RowStage.ROWS];
+        private final short[] shorts = new short[RowStage.ROWS];
         private final ByteBuffer buffer = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
                 .order(ByteOrder.LITTLE_ENDIAN);
         private ByteBuffer bytes = buffer;
@@ -193,19 +194,21 @@ final class SpooledSource implements SampleSource {
             switch (kind[c]) {
                 case ColumnBlock.CONSTANT -> Arrays.fill(out, 0, n, bytes.getDouble(from));
                 case ColumnBlock.INT16 -> {
-                    from += 2 * at;
+                    short[] mantissas = shorts(from + 2 * at, n);
                     for (int i = 0; i < n; i++) {
-                        out[i] = bytes.getShort(from + 2 * i) / divisor;
+                        out[i] = mantissas[i];
                     }
+                    divide(out, n, divisor);
                 }
                 case ColumnBlock.DELTA16 -> {
-                    from += 2 * at;
+                    short[] steps = shorts(from + 2 * at, n);
                     long mantissa = running[c];
                     for (int i = 0; i < n; i++) {
-                        mantissa += bytes.getShort(from + 2 * i);
-                        out[i] = mantissa / divisor;
+                        mantissa += steps[i];
+                        out[i] = mantissa;
                     }
                     running[c] = mantissa;
+                    divide(out, n, divisor);
                 }
                 case ColumnBlock.INT32 -> {
                     from += 4 * at;
@@ -223,6 +226,24 @@ final class SpooledSource implements SampleSource {
             if (scale[c] != 1) {
                 for (int i = 0; i < n; i++) {
                     out[i] *= scale[c];
+                }
+            }
+        }
+
+        /** Copied at once: one by one from a buffer they took a fifth of the time that measuring takes. */
+        private short[] shorts(int from, int n) {
+            bytes.slice(from, 2 * n)
+                    .order(ByteOrder.LITTLE_ENDIAN)
+                    .asShortBuffer()
+                    .get(shorts, 0, n);
+            return shorts;
+        }
+
+        /** In a loop of its own, which the compiler makes a vector loop; whole numbers are as they are. */
+        private static void divide(double[] out, int n, double divisor) {
+            if (divisor != 1) {
+                for (int i = 0; i < n; i++) {
+                    out[i] /= divisor;
                 }
             }
         }

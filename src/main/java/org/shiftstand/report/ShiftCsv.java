@@ -1,8 +1,6 @@
 package org.shiftstand.report;
 
 import java.io.IOException;
-import java.math.BigDecimal;
-import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -116,10 +114,6 @@ public final class ShiftCsv {
     }
 
     private static String fixed(OptionalDouble value, int decimals) {
-        return value.isEmpty()
-                ? ""
-                : new BigDecimal(value.getAsDouble())
-                        .setScale(decimals, RoundingMode.HALF_EVEN)
-                        .toPlainString();
+        return value.isEmpty() ? "" : FixedDecimals.text(value.getAsDouble(), decimals);
     }
 }

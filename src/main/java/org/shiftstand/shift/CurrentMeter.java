@@ -33,8 +33,7 @@ final class CurrentMeter {
             end++;
         }
         double[] x = Arrays.copyOfRange(trace.currentA, first, end + 1);
-        Arrays.sort(x);
-        return x[x.length / 2];
+        return Selection.upperMedian(x, x.length);
     }
 
     /** Puts the three measures over {@code fromS…toS}; samples {@code first…last} are searched. */

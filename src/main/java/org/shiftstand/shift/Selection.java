@@ -122,6 +122,11 @@ final class Selection {
         return middleOf(x, n, n / 2, n % 2 == 1);
     }
 
+    /** The upper one of the two in the middle, where there are two; else as {@link #median(double[], int)}. */
+    static double upperMedian(double[] x, int n) {
+        return select(x, n, n / 2);
+    }
+
     /** The value that sorting would put at {@code middle}, or its mean with the one before. */
     private static double middleOf(double[] x, int n, int middle, boolean odd) {
         double upper = select(x, n, middle);
