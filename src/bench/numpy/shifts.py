@@ -7,7 +7,6 @@ each rest, where a loop over 150 samples each was faster than sorting all of the
 
     python3 shifts.py CAPTURE.csv            shift table on standard output
     python3 shifts.py --serve CAPTURE.csv    reads once; for each line on standard input measures again, prints seconds
-    python3 shifts.py --read CAPTURE.csv     as --serve, but reads the file each time, too
 """
 
 import sys
@@ -20,7 +19,8 @@ from scipy.signal import savgol_filter
 BAND = 20.0  # settle band, degrees
 DWELL = 0.150  # seconds
 RETURN = 0.6  # a motion back of less than this share of the one before belongs to the same shift
-STEADY = 600.0  # degrees a second; the second-order term is told from motion above this
+STEADY = 600.0  # degrees a second; the second-order term is told from motion above this, all over a window of
+CUBIC = 33  # samples
 COLUMNS = ["time_s", "hall_sin", "hall_cos", "hall_power", "current_a"]
 
 
@@ -51,12 +51,11 @@ def angle_of(sin, cos, on, interval):
     s = ((sin - y0) - c * np.sin(skew)) / np.cos(skew)
     phase = np.arctan2(s, c)
     turns = np.unwrap(phase)
-    # what a local cubic leaves where the shaft moves fast and evenly, on sin 2 phi and cos 2 phi
-    smooth = savgol_filter(turns, 33, 3)
-    speed = np.gradient(smooth, interval)
-    fast = np.abs(speed) > np.radians(STEADY)
-    double = 2 * phase[fast]
-    terms = np.stack([np.sin(double), np.cos(double)])
+    # what a local cubic leaves where the shaft moves fast, on what it leaves of sin 2 phi and cos 2 phi
+    smooth = savgol_filter(turns, CUBIC, 3)
+    speed = np.abs(np.gradient(smooth, interval))
+    fast = minimum_filter1d(speed, CUBIC) > np.radians(STEADY)
+    terms = np.stack([wave - savgol_filter(wave, CUBIC, 3) for wave in (np.sin(2 * phase), np.cos(2 * phase))])[:, fast]
     amount = np.linalg.solve(terms @ terms.T, terms @ (turns - smooth)[fast])
     return np.degrees(turns - amount[0] * np.sin(2 * phase) - amount[1] * np.cos(2 * phase))
 
@@ -188,18 +187,18 @@ def measure(c):
     }
 
 
-def serve(path, reading):
-    kept = None if reading else read(path)
+def serve(path):
+    columns = read(path)
     print("ready", flush=True)
     for _ in sys.stdin:
         began = time.perf_counter()
-        table = measure(read(path) if reading else kept)
+        table = measure(columns)
         print(f"{time.perf_counter() - began:.6f} {len(table['landing_deg'])}", flush=True)
 
 
 if __name__ == "__main__":
-    if sys.argv[1] in ("--serve", "--read"):
-        serve(sys.argv[2], sys.argv[1] == "--read")
+    if sys.argv[1] == "--serve":
+        serve(sys.argv[2])
     else:
         table = measure(read(sys.argv[1]))
         print(",".join(table))
