@@ -1,12 +1,13 @@
 package org.shiftstand.cli;
 
+import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.concurrent.Callable;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 
-/** The top command: says what there is. */
+/** The top command: says what to do next, from what there is in this folder. */
 @Command(
         name = "shiftstand",
         description = {
@@ -20,6 +21,7 @@ import picocli.CommandLine.Spec;
         versionProvider = Version.class,
         subcommands = {
             DemoCommand.class,
+            InitCommand.class,
             CheckCommand.class,
             JudgeCommand.class,
             MeasureCommand.class,
@@ -42,6 +44,12 @@ import picocli.CommandLine.Spec;
             "  shiftstand demo                                        three simulated drives, nothing attached",
             "  shiftstand judge capture.csv --spec passive-capture    a verdict on a capture you have",
             "",
+            "'shiftstand' alone says what to do next in this folder. A bundled name is that of a file packed with",
+            "the program, such as the spec passive-capture, the profile tarn-drive, the procedure end-of-line.",
+            "",
+            "Output has no colour, whatever NO_COLOR says; --no-progress leaves out the progress line of a",
+            "terminal. Times are UTC as ISO 8601 has them, numbers have a decimal point, in every language.",
+            "",
             "Exit codes: 0 pass or done, 1 fail, 2 bad usage or input, 3 no verdict, 4 rig, link, guard or",
             "emergency stop, 130 and 143 stopped by the user after the supply was cut, 70 a defect.",
             "",
@@ -54,8 +62,11 @@ final class Shiftstand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        CommandLine line = spec.commandLine();
-        line.usage(line.getOut());
+        PrintWriter out = spec.commandLine().getOut();
+        Path reports = HistorySettings.reports();
+        NextSteps.of(Workspace.in(Path.of("")), reports, RunsSoFar.below(reports)).stream()
+                .map(PlainText::of)
+                .forEach(out::println);
         return ExitCode.DONE;
     }
 }

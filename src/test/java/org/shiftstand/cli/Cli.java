@@ -29,18 +29,21 @@ public final class Cli {
     private final List<String> javaOptions;
     private final Map<String, String> environment;
     private final List<String> left;
+    private final String typed;
 
     private Cli(
             Path folder,
             Duration timeout,
             List<String> javaOptions,
             Map<String, String> environment,
-            List<String> left) {
+            List<String> left,
+            String typed) {
         this.folder = folder;
         this.timeout = timeout;
         this.javaOptions = List.copyOf(javaOptions);
         this.environment = new LinkedHashMap<>(environment);
         this.left = List.copyOf(left);
+        this.typed = typed;
     }
 
     /** Started in this folder: relative names and {@code ./reports} belong there. Heap 256 MiB, as the launcher gives. */
@@ -50,34 +53,40 @@ public final class Cli {
                 USUAL_TIMEOUT,
                 List.of("-Xmx256m", "-XX:+UseSerialGC", "-Dfile.encoding=UTF-8"),
                 Map.of(),
-                List.of());
+                List.of(),
+                "");
     }
 
     /** With options of the Java machine, such as {@code -Duser.language=de} or {@code -Xlog:class+load}. */
     public Cli java(String... options) {
         List<String> all = new ArrayList<>(javaOptions);
         all.addAll(List.of(options));
-        return new Cli(folder, timeout, all, environment, left);
+        return new Cli(folder, timeout, all, environment, left, typed);
     }
 
     /** With a variable of the environment, such as {@code TZ}. */
     public Cli environment(String name, String value) {
         Map<String, String> all = new LinkedHashMap<>(environment);
         all.put(name, value);
-        return new Cli(folder, timeout, javaOptions, all, left);
+        return new Cli(folder, timeout, javaOptions, all, left, typed);
     }
 
     /** Killed after so long; a killed run fails the test. */
     public Cli timeout(Duration longest) {
-        return new Cli(folder, longest, javaOptions, environment, left);
+        return new Cli(folder, longest, javaOptions, environment, left, typed);
     }
 
     /** Without the libraries whose file names begin so, as a command without them on its class path. */
     public Cli without(String... libraries) {
-        return new Cli(folder, timeout, javaOptions, environment, List.of(libraries));
+        return new Cli(folder, timeout, javaOptions, environment, List.of(libraries), typed);
     }
 
-    /** Runs to the end. Standard input is empty. */
+    /** With standard input as if this had been typed; else it is empty. */
+    public Cli typing(String text) {
+        return new Cli(folder, timeout, javaOptions, environment, left, text);
+    }
+
+    /** Runs to the end. */
     public Result run(String... arguments) {
         try (Running running = start(arguments)) {
             return running.result();
@@ -102,7 +111,9 @@ public final class Cli {
                     .redirectError(err.toFile());
             builder.environment().putAll(environment);
             Process process = builder.start();
-            process.getOutputStream().close();
+            try (var in = process.getOutputStream()) {
+                in.write(typed.getBytes(StandardCharsets.UTF_8));
+            }
             return new Running(process, out, err, timeout, String.join(" ", arguments));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
