@@ -42,7 +42,7 @@ public final class Bag implements AutoCloseable {
      */
     public static Bag open(Path path, BagLimits limits) {
         if (!Files.exists(path)) {
-            throw Trouble.bad(path, "no such file or folder");
+            throw Trouble.bad(path, "no such file or folder; check its name");
         }
         if (Files.isDirectory(path)) {
             return new Bag(path, BagForm.FOLDER, limits);
@@ -75,7 +75,8 @@ public final class Bag implements AutoCloseable {
                 return BagForm.ZIP;
             }
         } catch (IOException e) {
-            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
         BagForm named = BagForm.of(path);
         if (named == BagForm.FOLDER) {
@@ -99,11 +100,14 @@ public final class Bag implements AutoCloseable {
         try (Source source = source(budget, findings)) {
             BagCheck check = new Examination(limits, budget, findings).of(source);
             if (noBag(check)) {
-                throw Trouble.bad(path, "is no bag: it holds neither bagit.txt nor a SHA-256 manifest");
+                throw Trouble.bad(
+                        path,
+                        "is no bag: it holds neither bagit.txt nor a SHA-256 manifest; expected what 'shiftstand archive' writes");
             }
             return check;
         } catch (IOException e) {
-            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
     }
 
@@ -122,7 +126,9 @@ public final class Bag implements AutoCloseable {
      * @throws BadInput where there is no such file
      */
     public InputStream payload(String file) {
-        return find(file).orElseThrow(() -> Trouble.bad(path, "holds no " + MemberPath.shown(file)));
+        return find(file)
+                .orElseThrow(() -> Trouble.bad(
+                        path, "holds no " + MemberPath.shown(file) + "; 'shiftstand verify' tells what is missing"));
     }
 
     /**
@@ -140,7 +146,8 @@ public final class Bag implements AutoCloseable {
             byte[] bytes = in.readNBytes(limits.tagOctets() + 1);
             return bytes.length > limits.tagOctets() ? Optional.empty() : Optional.of(bytes);
         } catch (IOException e) {
-            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
     }
 
@@ -165,7 +172,8 @@ public final class Bag implements AutoCloseable {
             }
             return all;
         } catch (IOException e) {
-            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
     }
 
@@ -197,10 +205,13 @@ public final class Bag implements AutoCloseable {
     public void add(String file, byte[] content) {
         requireAdded(file);
         if (content.length > Examination.MOST_ADDED) {
-            throw Trouble.bad(path, file + " is larger than " + Examination.MOST_ADDED + " bytes");
+            throw Trouble.bad(
+                    path, file + " is larger than a bag takes; expected " + Examination.MOST_ADDED + " bytes at most");
         }
         if (find(file).map(Bag::closed).isPresent()) {
-            throw Trouble.bad(path, "holds " + file + " already; nothing is overwritten");
+            throw Trouble.bad(
+                    path,
+                    "holds " + file + " already; nothing is overwritten. Sign in another role, or a bag without it");
         }
         if (form == BagForm.FOLDER) {
             new FolderChange(path).add(file, content);
@@ -217,7 +228,7 @@ public final class Bag implements AutoCloseable {
     public void remove(String file) {
         requireAdded(file);
         if (find(file).map(Bag::closed).isEmpty()) {
-            throw Trouble.bad(path, "holds no " + file);
+            throw Trouble.bad(path, "holds no " + file + "; 'shiftstand verify' tells what is missing");
         }
         if (form == BagForm.FOLDER) {
             new FolderChange(path).remove(file);
@@ -231,7 +242,7 @@ public final class Bag implements AutoCloseable {
             throw Trouble.bad(
                     path,
                     MemberPath.shown(file)
-                            + " is neither signatures/NNN-ROLE.json nor names/NAME.json, all of small letters");
+                            + " is no name for a signature or a name; expected signatures/NNN-ROLE.json or names/NAME.json, all of small letters");
         }
     }
 
@@ -302,7 +313,8 @@ public final class Bag implements AutoCloseable {
         try {
             return form == BagForm.FOLDER ? new FolderChange(path).open(file) : findArchived(file);
         } catch (IOException e) {
-            throw Trouble.bad(path, "cannot be read (" + Trouble.words(e) + ")");
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
     }
 

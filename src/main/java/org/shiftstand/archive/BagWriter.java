@@ -123,7 +123,10 @@ public final class BagWriter {
     }
 
     private BadInput unreadable(String path, IOException e) {
-        return Trouble.bad(out, path + " cannot be read (" + Trouble.words(e) + "); nothing was written");
+        return Trouble.bad(
+                out,
+                path + " cannot be read (" + Trouble.words(e)
+                        + "); nothing was written. Check its rights, and that its disk is there");
     }
 
     private void tagFile(Sink sink, String path, byte[] bytes) throws IOException {
@@ -152,7 +155,9 @@ public final class BagWriter {
                     .ifPresent(p -> problems.add(problem(out, "data/" + MemberPath.shown(path) + " " + p)));
             if (!folded.add(MemberPath.folded(path))) {
                 problems.add(problem(
-                        out, "data/" + MemberPath.shown(path) + " stands beside a name that differs only in case"));
+                        out,
+                        "data/" + MemberPath.shown(path)
+                                + " stands beside a name that differs only in case; rename one of them"));
             }
         }
         for (String name : names.keySet()) {
@@ -239,7 +244,9 @@ public final class BagWriter {
 
         BadInput otherSize() {
             return Trouble.bad(
-                    out, path + " is not of the " + said + " bytes that it had before; it changed while it was read");
+                    out,
+                    path + " is not of the " + said
+                            + " bytes that it had before; it changed while it was read. Wait until nothing writes it any more, and archive again");
         }
     }
 }

@@ -54,7 +54,7 @@ final class FolderChange {
         try {
             Files.delete(place);
         } catch (IOException e) {
-            throw Trouble.bad(place, "cannot be removed (" + Trouble.words(e) + ")");
+            throw Trouble.bad(place, "cannot be removed (" + Trouble.words(e) + "); remove it by hand");
         }
     }
 }

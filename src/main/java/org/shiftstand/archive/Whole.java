@@ -53,7 +53,10 @@ final class Whole {
             moveInto(partial, place, parent);
             partial = null;
         } catch (IOException e) {
-            throw Trouble.bad(out, "cannot be written (" + Trouble.words(e) + "); nothing was left there");
+            throw Trouble.bad(
+                    out,
+                    "cannot be written (" + Trouble.words(e)
+                            + "); nothing was left there. Choose a folder that you may write to, with room on its disk");
         } finally {
             discard(partial);
         }

@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.TextFile;
 
 /** The probe files of a folder: one a probe, none ever overwritten, told apart by rig and time. */
@@ -73,7 +74,7 @@ public final class ProbeFiles {
             try (DirectoryStream<Path> found = Files.newDirectoryStream(folder, "*" + ENDING)) {
                 found.forEach(files::add);
             } catch (IOException e) {
-                unreadable.add(folder + ": cannot be looked through: " + e.getMessage());
+                unreadable.add(folder + ": cannot be looked through (" + FileTrouble.words(e) + "); check its rights");
             }
         }
         Collections.sort(files);

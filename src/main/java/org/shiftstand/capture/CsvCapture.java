@@ -15,6 +15,7 @@ import java.util.HexFormat;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 
 /**
@@ -71,10 +72,12 @@ public final class CsvCapture {
         } catch (UncheckedIOException e) {
             throw bad(
                     file,
-                    e.getMessage() + " (" + e.getCause() + "); expected room for about as many bytes as the file"
+                    e.getMessage() + " (" + FileTrouble.words(e.getCause())
+                            + "); expected room for about as many bytes as the file"
                             + " has. Free some, or name another folder with -Djava.io.tmpdir=FOLDER.");
         } catch (IOException e) {
-            throw bad(file, "cannot be read (" + e.getMessage() + "); expected a readable file. Check its rights.");
+            throw bad(
+                    file, "cannot be read (" + FileTrouble.words(e) + "); expected a readable file. Check its rights.");
         } finally {
             if (!done) {
                 spool.close();

@@ -20,7 +20,12 @@ final class CsvProblems {
     void add(long line, int column, String text) {
         found.add(problem(line, column, text));
         if (found.size() == MOST) {
-            found.add(problem(0, 0, "and perhaps more: reading stopped after " + MOST + " problems"));
+            found.add(
+                    problem(
+                            0,
+                            0,
+                            "and perhaps more: reading stopped after " + MOST
+                                    + " problems. Mend these first; are they all alike, the logger wrote another format: shiftstand import --dry-run"));
             throw new BadInput(found);
         }
     }

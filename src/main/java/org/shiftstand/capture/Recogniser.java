@@ -118,7 +118,8 @@ final class Recogniser {
                             file,
                             survey.layout().heading().line(),
                             1,
-                            "no column '" + CsvHeader.shown(entry.getValue()) + "' for " + entry.getKey() + "; found "
+                            "no column '" + CsvHeader.shown(entry.getValue()) + "' for " + entry.getKey()
+                                    + "; expected one of "
                                     + CsvHeader.shown(String.join(", ", names)) + "."
                                     + Nearest.hint(entry.getValue(), names)));
                 }

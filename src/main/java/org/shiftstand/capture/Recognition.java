@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 
 /**
@@ -92,7 +93,8 @@ public record Recognition(
                     "the compressed file is damaged (" + e.getMessage()
                             + "); expected a whole gzip file. Copy the file again.");
         } catch (IOException e) {
-            throw bad(file, "cannot be read (" + e.getMessage() + "); expected a readable file. Check its rights.");
+            throw bad(
+                    file, "cannot be read (" + FileTrouble.words(e) + "); expected a readable file. Check its rights.");
         }
     }
 

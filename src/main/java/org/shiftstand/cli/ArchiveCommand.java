@@ -73,6 +73,9 @@ final class ArchiveCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print what was archived as JSON.")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() throws IOException {
         JudgeOptions said = options.judgeOptions();

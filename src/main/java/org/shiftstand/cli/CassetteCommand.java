@@ -85,6 +85,9 @@ final class CassetteCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite the file that --out names.")
     private boolean force;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() {
         CassettePlan plan = plan();

@@ -177,7 +177,7 @@ final class CassetteOptions {
                     0,
                     0,
                     spread == null
-                            ? "says how many shifts --spread rests on, and there is no --spread"
+                            ? "says how many shifts --spread rests on, and there is no --spread; add it, or leave this out"
                             : "is too few for a spread; expected 2 or more"));
         }
         if (!measured.isEmpty() && (spread != null || ringing != null || shifts != null)) {

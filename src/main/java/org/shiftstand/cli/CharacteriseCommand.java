@@ -67,9 +67,8 @@ final class CharacteriseCommand implements Callable<Integer> {
     @Option(
             names = "--out",
             paramLabel = "DIR",
-            description =
-                    "Write profile, draft spec, C header, learned.json and the page learned.html to this folder, as "
-                            + "far as the captures give them.")
+            description = "Write profile, draft spec, C header, numbers (JSON) and a page (HTML) to this folder, as "
+                    + "far as the captures give them.")
     private @Nullable Path out;
 
     @Option(
@@ -85,6 +84,9 @@ final class CharacteriseCommand implements Callable<Integer> {
 
     @Option(names = "--json", description = "Print everything as JSON (specs/schema/learned.schema.json).")
     private boolean json;
+
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
 
     @Override
     public Integer call() throws IOException {

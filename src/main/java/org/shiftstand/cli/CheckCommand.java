@@ -37,6 +37,7 @@ import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.UnattendedPermit.Confirmation;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
@@ -182,6 +183,9 @@ final class CheckCommand implements Callable<Integer> {
     @Option(names = "--no-history", description = "Do not add this run to the history ('history list').")
     private boolean noHistory;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.ownLine();
+
     CheckCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
@@ -194,13 +198,13 @@ final class CheckCommand implements Callable<Integer> {
                     SeveralChecks.pairs(units, rigs, descriptions, others()),
                     command.commandLine().getOut(),
                     err,
-                    new Progress(err));
+                    progress.line(err));
         }
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
         Set<Confirmation> confirmed = Unattended.confirmed(confirm);
         job.files().limits().ifPresent(own -> err.println(own.said()));
         Consumer<RigMessage.Identity> gate = permit(job, confirmed, err);
-        Progress line = new Progress(err);
+        Progress line = progress.line(err);
         boolean realTime = !(job.rig() instanceof RigAddress.Simulated);
         Course course = Course.of(job.files().actions(), job.files().profile());
         try (SafeStop stop = new SafeStop();
@@ -249,7 +253,10 @@ final class CheckCommand implements Callable<Integer> {
     }
 
     private Bench.Job fresh() {
-        refuse(missing(), "needed to check a unit; see 'shiftstand check --help'");
+        refuse(
+                missing(),
+                "is missing; a check takes --rig, --procedure, --spec and --unit, as 'shiftstand check --help' shows. 'shiftstand init'"
+                        + " makes files to begin with");
         String id = units.get(0);
         UnitId.check(id);
         RigAddress address = RigAddress.parse(rigs.get(0));
@@ -348,7 +355,9 @@ final class CheckCommand implements Callable<Integer> {
      */
     private Consumer<RigMessage.Identity> permit(Bench.Job job, Set<Confirmation> confirmed, PrintWriter err) {
         if (attended && unattended) {
-            refuse(List.of("--attended"), "does not go with --unattended: either a person stands by, or nobody does");
+            refuse(
+                    List.of("--attended"),
+                    "does not go with --unattended: either a person stands by, or nobody does. Leave one of them out");
         }
         if (autoRestart && !unattended) {
             refuse(

@@ -122,6 +122,9 @@ final class CompareCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print the whole result as JSON (specs/schema/comparison.schema.json).")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() throws IOException {
         JudgeOptions said = options.judgeOptions();
@@ -170,7 +173,7 @@ final class CompareCommand implements Callable<Integer> {
                         "--unlike " + word,
                         0,
                         0,
-                        "is unknown; expected of " + String.join(", ", Aspect.words()) + "."
+                        "is unknown; expected one or more of " + String.join(", ", Aspect.words()) + "."
                                 + Nearest.hint(word, Aspect.words())))
                 .toList();
         if (!problems.isEmpty()) {

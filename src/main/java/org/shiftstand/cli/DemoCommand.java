@@ -17,6 +17,7 @@ import org.shiftstand.rig.RunMonitor;
 import org.shiftstand.spec.ClauseResult;
 import org.shiftstand.spec.Verdict;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -84,6 +85,9 @@ final class DemoCommand implements Callable<Integer> {
     @Option(names = "--out", paramLabel = "DIR", description = "Folder for the runs' folders. Default: reports.")
     private @Nullable Path out;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.ownLine();
+
     DemoCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
@@ -91,7 +95,7 @@ final class DemoCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         PrintWriter text = command.commandLine().getOut();
-        Progress progress = new Progress(command.commandLine().getErr());
+        Progress line = progress.line(command.commandLine().getErr());
         long start = System.nanoTime();
         double simulatedS = 0;
         List<String> surprises = new ArrayList<>();
@@ -100,8 +104,8 @@ final class DemoCommand implements Callable<Integer> {
         text.flush();
         try (SafeStop stop = new SafeStop()) {
             for (Drive drive : DRIVES) {
-                Bench.Checked checked = check(drive, progress, stop);
-                progress.clear();
+                Bench.Checked checked = check(drive, line, stop);
+                line.clear();
                 if (checked.end() instanceof RunEnd.StoppedByUser) {
                     text.println(drive.unit() + "  stopped by the user; the record is " + checked.record());
                     return ExitCode.STOPPED;
@@ -130,7 +134,7 @@ final class DemoCommand implements Callable<Integer> {
         return ExitCode.FAIL;
     }
 
-    private Bench.Checked check(Drive drive, Progress progress, SafeStop stop) {
+    private Bench.Checked check(Drive drive, Progress line, SafeStop stop) {
         String address = "sim:seed=" + (seed * 3L + drive.seedStep()) + drive.faults();
         RigAddress rig = RigAddress.parse(address);
         Bench.Files files = Bench.Files.read(
@@ -144,7 +148,7 @@ final class DemoCommand implements Callable<Integer> {
                 Optional.ofNullable(out),
                 Map.of("attendance", "simulated"));
         RunMonitor monitor =
-                new RunProgress(drive.unit(), progress, command.commandLine().getErr());
+                new RunProgress(drive.unit(), line, command.commandLine().getErr());
         return bench.get().check(job, new Bench.Watch(monitor, GoAhead.NOBODY, stop));
     }
 

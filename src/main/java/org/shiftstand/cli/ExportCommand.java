@@ -70,6 +70,9 @@ final class ExportCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print what was written as JSON.")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() {
         JudgeOptions said = said();
@@ -150,9 +153,11 @@ final class ExportCommand implements Callable<Integer> {
         } catch (BadInput e) {
             problems.addAll(e.problems());
         } catch (IOException e) {
-            problems.add(new Problem(file.toString(), 0, 0, "was not exported (" + Output.cause(e) + ")"));
+            problems.add(new Problem(
+                    file.toString(), 0, 0, "was not exported (" + Output.cause(e) + "); export it again by its name"));
         } catch (UncheckedIOException e) {
-            problems.add(new Problem(file.toString(), 0, 0, "was not exported (" + e.getMessage() + ")"));
+            problems.add(new Problem(
+                    file.toString(), 0, 0, "was not exported (" + e.getMessage() + "); export it again by its name"));
         }
         return Optional.empty();
     }
@@ -177,7 +182,8 @@ final class ExportCommand implements Callable<Integer> {
                         file.toString(),
                         0,
                         0,
-                        "is not what was archived (" + check.findings().get(0) + "); 'shiftstand verify' tells all"));
+                        "is not what was archived (" + check.findings().get(0)
+                                + "); 'shiftstand verify' tells everything that was changed"));
             }
             Path unpacked = bag.extract(scratch.path().resolve("bag"));
             try (ArchivedRun run = ArchivedRun.open(unpacked, scratch.folder("again"))) {

@@ -68,7 +68,8 @@ final class ExportInputs {
         try (DirectoryStream<Path> entries = Files.newDirectoryStream(folder, glob)) {
             entries.forEach(found::add);
         } catch (IOException e) {
-            throw new BadInput(new Problem(folder.toString(), 0, 0, "cannot be read (" + Output.cause(e) + ")"));
+            throw new BadInput(
+                    new Problem(folder.toString(), 0, 0, "cannot be read (" + Output.cause(e) + "); check its rights"));
         }
         found.sort(Path::compareTo);
         return found;

@@ -32,7 +32,8 @@ final class Failures implements IExecutionExceptionHandler {
             return ExitCode.RIG;
         }
         if (e instanceof IOException io) {
-            err.println("shiftstand: a file could not be read or written (" + Output.cause(io) + ").");
+            err.println("shiftstand: a file could not be read or written (" + Output.cause(io)
+                    + "). Check that the disk has room and that you may write there, then try again.");
             return ExitCode.BAD_INPUT;
         }
         return defect(e, err);
@@ -40,8 +41,7 @@ final class Failures implements IExecutionExceptionHandler {
 
     /** What nobody foresaw, such as memory that does not suffice: one line and a log's path. */
     static int defect(Throwable e, PrintWriter err) {
-        err.println("shiftstand: a defect of this program; details are in " + log(e)
-                + ". Please report it with that file.");
+        err.println("shiftstand: a defect of this program; details are in " + log(e) + ". Report it with that file.");
         return ExitCode.DEFECT;
     }
 

@@ -14,9 +14,8 @@ final class HistoryAt {
     @Option(
             names = "--history",
             paramLabel = "URL",
-            description =
-                    "A file, or jdbc:postgresql://HOST/DATABASE. Default: the setting shiftstand.history.url, else "
-                            + "history.db in the reports folder.")
+            description = "A file, or jdbc:postgresql://HOST/DATABASE. Default: what SHIFTSTAND_HISTORY_URL says, else "
+                    + "history.db in the reports folder.")
     private @Nullable String url;
 
     Database database() {

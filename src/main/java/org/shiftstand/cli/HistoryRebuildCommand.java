@@ -46,11 +46,14 @@ final class HistoryRebuildCommand implements Callable<Integer> {
     @Mixin
     private HistoryAt at = new HistoryAt();
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() throws IOException {
         List<Problem> missing = folders.stream()
                 .filter(folder -> !Files.isDirectory(folder))
-                .map(folder -> new Problem(folder.toString(), 0, 0, "no such folder"))
+                .map(folder -> new Problem(folder.toString(), 0, 0, "no such folder; check its name"))
                 .toList();
         if (!missing.isEmpty()) {
             throw new BadInput(missing);

@@ -24,6 +24,7 @@ import org.shiftstand.capture.SampleSource;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -121,6 +122,9 @@ final class ImportCommand implements Callable<Integer> {
 
     @Option(names = "--json", description = "Say what was recognised as JSON.")
     private boolean json;
+
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
 
     @Override
     public Integer call() throws IOException {

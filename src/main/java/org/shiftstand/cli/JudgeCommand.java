@@ -57,6 +57,9 @@ final class JudgeCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print the whole result as JSON (specs/schema/result.schema.json).")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() throws IOException {
         JudgeOptions said = options.judgeOptions();

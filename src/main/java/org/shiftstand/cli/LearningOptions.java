@@ -197,7 +197,7 @@ final class LearningOptions {
                 "10 " + symbol,
                 problems);
         if (amount.isPresent() && amount.getAsDouble() < 0) {
-            problems.add(problem("--margin " + text, "is below 0; expected room to add"));
+            problems.add(problem("--margin " + text, "is below 0; expected room to add, 0 or more"));
         } else if (amount.isPresent()) {
             room.put(measure.get(), amount.getAsDouble());
         }

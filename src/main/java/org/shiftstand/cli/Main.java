@@ -2,8 +2,10 @@ package org.shiftstand.cli;
 
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Optional;
 import org.shiftstand.sim.SimOptions;
 import picocli.CommandLine;
 import picocli.CommandLine.Model.CommandSpec;
@@ -27,9 +29,16 @@ public final class Main {
     }
 
     private static int run(LazyContext context, String[] args) {
+        Optional<Screen> screen =
+                Progress.onTerminal() ? Optional.of(new Screen(System.out, System.err)) : Optional.empty();
+        screen.ifPresent(both -> {
+            System.setOut(both.out());
+            System.setErr(both.err());
+        });
         PrintWriter out = new PrintWriter(System.out, false, StandardCharsets.UTF_8);
         PrintWriter err = new PrintWriter(System.err, true, StandardCharsets.UTF_8);
         CommandLine line = commandLine(context, out, err);
+        screen.ifPresent(line::setExecutionStrategy);
         int code = execute(line, err, args);
         out.flush();
         err.flush();
@@ -39,10 +48,20 @@ public final class Main {
     /** Never throws: a thread that dies of an error ends the process with 1, which means that a unit failed. */
     static int execute(CommandLine line, PrintWriter err, String... args) {
         try {
-            return line.execute(args);
+            return line.execute(helpFirst(args));
         } catch (RuntimeException | Error e) {
             return Failures.defect(e, err);
         }
+    }
+
+    /** {@code help judge} is what some type for {@code judge --help}. */
+    private static String[] helpFirst(String... args) {
+        if (args.length == 0 || !args[0].equals("help")) {
+            return args;
+        }
+        String[] moved = Arrays.copyOfRange(args, 1, args.length + 1);
+        moved[args.length - 1] = "--help";
+        return moved;
     }
 
     /** The whole command tree; tests use it with writers of their own. */

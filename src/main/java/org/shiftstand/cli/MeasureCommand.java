@@ -59,6 +59,9 @@ final class MeasureCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Write JSON instead of CSV.")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
+
     @Override
     public Integer call() throws IOException {
         var judgeOptions = options.judgeOptions();

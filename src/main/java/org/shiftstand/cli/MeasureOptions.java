@@ -133,9 +133,9 @@ final class MeasureOptions {
         List<Problem> problems = new ArrayList<>();
         JudgeOptions options = JudgeOptions.defaults();
         Optional<String> word = Optional.ofNullable(sense);
-        if (word.filter(w -> !w.equals("forward") && !w.equals("reversed")).isPresent()) {
-            problems.add(new Problem("--sense " + word.get(), 0, 0, "is no sense; expected forward or reversed"));
-        } else if (word.isPresent()) {
+        int before = problems.size();
+        word.ifPresent(said -> OneOf.check("--sense", said, List.of("forward", "reversed"), problems));
+        if (word.isPresent() && problems.size() == before) {
             options = options.withSense(word.get());
         }
         OptionalInt first = firstSprocket == null ? OptionalInt.empty() : OptionalInt.of(firstSprocket);

@@ -3,12 +3,10 @@ package org.shiftstand.cli;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
-import java.nio.file.AccessDeniedException;
-import java.nio.file.FileSystemException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 
 /** Files that appear whole or not at all. */
@@ -40,7 +38,11 @@ final class Output {
             Files.move(partial, file, RunFolder.ATOMIC);
             return file;
         } catch (IOException e) {
-            throw new BadInput(new Problem(file.toString(), 0, 0, "cannot be written (" + cause(e) + ")"));
+            throw new BadInput(new Problem(
+                    file.toString(),
+                    0,
+                    0,
+                    "cannot be written (" + cause(e) + "); name another file, in a folder that you may write to"));
         } finally {
             discard(partial);
         }
@@ -59,16 +61,6 @@ final class Output {
 
     /** The cause of a failed file operation in plain words. */
     static String cause(IOException e) {
-        if (e instanceof NoSuchFileException) {
-            return "no such file or folder";
-        }
-        if (e instanceof AccessDeniedException) {
-            return "permission denied";
-        }
-        if (e instanceof FileSystemException f && f.getReason() != null) {
-            return f.getReason();
-        }
-        String message = e.getMessage();
-        return message == null ? e.getClass().getSimpleName() : message;
+        return FileTrouble.words(e);
     }
 }

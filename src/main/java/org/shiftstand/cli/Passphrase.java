@@ -56,7 +56,7 @@ final class Passphrase {
         char[] one = asked("Passphrase for " + of + ", " + SHORTEST + " characters or more: ");
         char[] other = asked("Again: ");
         if (!Arrays.equals(one, other)) {
-            throw bad("the two passphrases are not the same; nothing was made");
+            throw bad("the two passphrases are not the same; nothing was made. Try again");
         }
         Arrays.fill(other, '\0');
         return one;
@@ -88,7 +88,8 @@ final class Passphrase {
             Arrays.fill(text.array(), '\0');
             return line;
         } catch (IOException e) {
-            throw new BadInput(new Problem(file.toString(), 0, 0, "cannot be read (" + Output.cause(e) + ")"));
+            throw new BadInput(new Problem(
+                    file.toString(), 0, 0, "cannot be read (" + Output.cause(e) + "); check its name and rights"));
         }
     }
 

@@ -1,6 +1,7 @@
 package org.shiftstand.cli;
 
 import java.io.PrintWriter;
+import org.jspecify.annotations.Nullable;
 
 /** One line on a terminal that says how far a long job is; silent in a pipe, unless the other end asked for it. */
 final class Progress {
@@ -17,11 +18,29 @@ final class Progress {
     private String told = "";
 
     Progress(PrintWriter err) {
+        this(err, onTerminal(), Boolean.getBoolean("shiftstand.progress-to-parent"));
+    }
+
+    private Progress(PrintWriter err, boolean terminal, boolean parent) {
         this.err = err;
-        // the launcher looks at standard error itself: Java cannot tell it apart from the other streams
-        this.terminal = Boolean.getBoolean("shiftstand.terminal");
-        this.parent = Boolean.getBoolean("shiftstand.progress-to-parent");
+        this.terminal = terminal;
+        this.parent = parent;
         this.columns = Integer.getInteger("shiftstand.columns", USUAL_COLUMNS);
+    }
+
+    /** One that shows nothing. */
+    static Progress silent(PrintWriter err) {
+        return new Progress(err, false, false);
+    }
+
+    /** The launcher looks at standard error itself: Java cannot tell it apart from the other streams. */
+    static boolean onTerminal() {
+        return Boolean.getBoolean("shiftstand.terminal") && canGoBack(System.getenv("TERM"));
+    }
+
+    /** A terminal that cannot go back to the start of its line would get one line after another. */
+    static boolean canGoBack(@Nullable String term) {
+        return !"dumb".equals(term);
     }
 
     void show(String text) {

@@ -33,6 +33,7 @@ import org.shiftstand.rig.LimitsSearch;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -126,6 +127,9 @@ final class RigLimitsCommand implements Callable<Integer> {
     @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
     private boolean attended;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.ownLine();
+
     RigLimitsCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
@@ -201,16 +205,16 @@ final class RigLimitsCommand implements Callable<Integer> {
                     .toList());
         }
         Attendance.need(address, attended, err);
-        Progress progress = new Progress(err);
+        Progress line = progress.line(err);
         try (SafeStop stop = new SafeStop()) {
             LimitsEnd end;
             try (Link link = bench.get().rigs().open(address, nominal, read)) {
-                end = LimitsSearch.run(link, plan, told(progress), stop);
+                end = LimitsSearch.run(link, plan, told(line), stop);
             }
-            progress.clear();
+            line.clear();
             return finish(end, file, err);
         } finally {
-            progress.clear();
+            line.clear();
         }
     }
 
@@ -218,7 +222,8 @@ final class RigLimitsCommand implements Callable<Integer> {
         if (end.found().isEmpty()) {
             String why = end.end().reason();
             err.println("No limits: " + why + (why.endsWith("?") ? " " : ". ")
-                    + end.end().supply() + " No file was written.");
+                    + end.end().supply()
+                    + " No file was written. Set that right and search again, or measure by hand.");
             return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
         }
         LimitsEnd.Found found = end.found().get();

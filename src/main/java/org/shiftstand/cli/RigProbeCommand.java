@@ -21,6 +21,7 @@ import org.shiftstand.rig.ProbeMonitor;
 import org.shiftstand.rig.ProbePlan;
 import org.shiftstand.rig.RunEnd;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -96,6 +97,9 @@ final class RigProbeCommand implements Callable<Integer> {
     @Option(names = "--json", description = "Print what was found as JSON.")
     private boolean json;
 
+    @Mixin
+    private ProgressOption progress = ProgressOption.ownLine();
+
     RigProbeCommand(Supplier<Bench> bench) {
         this.bench = bench;
     }
@@ -113,15 +117,15 @@ final class RigProbeCommand implements Callable<Integer> {
                 profile != null || address instanceof RigAddress.Simulated ? nominal.holdS() : OptionalDouble.empty();
         Attendance.need(address, attended, err);
         ProbePlan plan = new ProbePlan(unit, read, hold, !withoutStop, "shiftstand " + Version.number());
-        Progress progress = new Progress(err);
+        Progress line = progress.line(err);
         ProbeEnd end;
         try (SafeStop stop = new SafeStop()) {
             try (Link link = bench.get().rigs().open(address, nominal, read)) {
-                end = Probe.run(link, plan, told(progress, err), stop);
+                end = Probe.run(link, plan, told(line, err), stop);
             }
             return finish(end, text, err);
         } finally {
-            progress.clear();
+            line.clear();
         }
     }
 

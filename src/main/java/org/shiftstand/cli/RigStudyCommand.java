@@ -38,6 +38,7 @@ import org.shiftstand.report.GaugeStudyText;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.spec.SpecReader;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -186,7 +187,7 @@ final class RigStudyCommand implements Callable<Integer> {
     @Option(names = "--on", paramLabel = "DATE", description = "Day of an imported study, for --keep. Default: today.")
     private @Nullable String on;
 
-    @Option(names = "--force", description = "Overwrite that file.")
+    @Option(names = "--force", description = "Overwrite the file that --keep names.")
     private boolean force;
 
     @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
@@ -194,6 +195,9 @@ final class RigStudyCommand implements Callable<Integer> {
 
     @Option(names = "--json", description = "Print the result as JSON.")
     private boolean json;
+
+    @Mixin
+    private ProgressOption progress = ProgressOption.ownLine();
 
     RigStudyCommand(Supplier<Bench> bench) {
         this.bench = bench;
@@ -253,16 +257,16 @@ final class RigStudyCommand implements Callable<Integer> {
                     "exists already, and nothing is overwritten; name another with --keep, or add --force"));
         }
         if (shifts != null && imported == null) {
-            problems.add(bad("--shifts", "is for --import; on a rig the shifts are counted"));
+            problems.add(bad("--shifts", "is for --import; on a rig the shifts are counted. Leave it out"));
         }
         if (shifts != null && (shifts < 1 || shifts > 100_000)) {
             problems.add(bad("--shifts " + shifts, "is no number of shifts; expected 1 to 100000"));
         }
         if (on != null && (keep == null || imported == null)) {
-            problems.add(bad("--on", "is for --import with --keep; a study on a rig is of today"));
+            problems.add(bad("--on", "is for --import with --keep; a study on a rig is of today. Leave it out"));
         }
-        if (whose != null && !List.of("rig", "units").contains(whose)) {
-            problems.add(bad("--repeats-spread " + whose, "expected rig or units"));
+        if (whose != null) {
+            OneOf.check("--repeats-spread", whose, List.of("rig", "units"), problems);
         }
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
@@ -270,9 +274,9 @@ final class RigStudyCommand implements Callable<Integer> {
     }
 
     private void onlyOnARig(List<Problem> problems) {
-        String why = "is for a study on a rig, not for --import";
+        String why = "is for a study on a rig, not for --import; leave it out";
         if (!units.isEmpty()) {
-            problems.add(bad("--units", why + "; the table names its units"));
+            problems.add(bad("--units", why + ", since the table names its units"));
         }
         for (String option : List.of(
                 "--mounts",
@@ -312,7 +316,9 @@ final class RigStudyCommand implements Callable<Integer> {
         PrintWriter err = command.commandLine().getErr();
         boolean real = address instanceof RigAddress.Serial;
         if (real && spec == null) {
-            throw new BadInput(bad("--spec", "is missing; a real rig measures by a spec and its profile"));
+            throw new BadInput(bad(
+                    "--spec",
+                    "is missing; a real rig measures by a spec and its profile: expected a file or a bundled name"));
         }
         if (real && (unitSd != null || mountSd != null)) {
             throw new BadInput(bad("--unit-sd, --mount-sd", "are for a simulated rig; leave them out"));
@@ -321,8 +327,11 @@ final class RigStudyCommand implements Callable<Integer> {
         TextFile profileText = Optional.ofNullable(profile)
                 .map(p -> Bundled.find(p, Bundled.Kind.PROFILE))
                 .or(() -> SpecReader.profileOf(specText, SpecReader.read(specText)))
-                .orElseThrow(() -> new BadInput(
-                        bad("--profile", "is missing, and the spec names none; a rig needs it to lay out its sweeps")));
+                .orElseThrow(
+                        () -> new BadInput(
+                                bad(
+                                        "--profile",
+                                        "is missing, and the spec names none; a rig needs it to lay out its sweeps: expected a file or a bundled name")));
         neighbours(plan, ProfileReader.read(profileText));
         var spread = new StudyOnRig.Spread(degrees("--unit-sd", unitSd, 8), degrees("--mount-sd", mountSd, 2));
         List<GaugeValue> had = Optional.ofNullable(goOn)
@@ -339,7 +348,8 @@ final class RigStudyCommand implements Callable<Integer> {
             err.println("Note: simulated units and mounts differ in landing and overtravel only, not in "
                     + plan.measure().key() + ".");
         }
-        return new StudyOnRig(bench.get(), plan, address, texts, folder(plan), spread, had, err).run();
+        return new StudyOnRig(bench.get(), plan, address, texts, folder(plan), spread, had, err, progress.line(err))
+                .run();
     }
 
     private static void neighbours(StudyPlan plan, Profile of) {

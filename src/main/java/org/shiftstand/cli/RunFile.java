@@ -42,7 +42,8 @@ final class RunFile {
                     .sorted()
                     .toList();
         } catch (IOException e) {
-            throw new BadInput(new Problem(folder.toString(), 0, 0, "cannot be read (" + Output.cause(e) + ")"));
+            throw new BadInput(
+                    new Problem(folder.toString(), 0, 0, "cannot be read (" + Output.cause(e) + "); check its rights"));
         }
     }
 

@@ -51,8 +51,8 @@ final class RunsMeant {
      * @throws BadInput where there are any
      */
     Filter filter(List<Problem> problems) {
-        if (verdict != null && !List.of("pass", "fail", "no-verdict").contains(verdict)) {
-            problems.add(new Problem("--verdict " + verdict, 0, 0, "is no verdict; expected pass, fail or no-verdict"));
+        if (verdict != null) {
+            OneOf.check("--verdict", verdict, List.of("pass", "fail", "no-verdict"), problems);
         }
         Filter filter = new Filter(
                 Optional.ofNullable(kind),

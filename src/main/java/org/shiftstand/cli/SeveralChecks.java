@@ -87,11 +87,11 @@ final class SeveralChecks {
                             + " rigs; expected one for all, or one for each in the order of --rig"));
         }
         twice(units)
-                .forEach(unit ->
-                        problems.add(problem("--unit " + unit, "is given twice; a unit is on one rig at a time")));
+                .forEach(unit -> problems.add(problem(
+                        "--unit " + unit, "is given twice; a unit is on one rig at a time. Give each unit once")));
         twice(rigs.stream().filter(rig -> rig.startsWith("serial:")).toList())
-                .forEach(
-                        rig -> problems.add(problem("--rig " + rig, "is given twice; a rig holds one unit at a time")));
+                .forEach(rig -> problems.add(
+                        problem("--rig " + rig, "is given twice; a rig holds one unit at a time. Give each rig once")));
         if (others.contains("--json")) {
             problems.add(problem("--json", "is for one unit; of several, each run's folder holds its result.json"));
         }

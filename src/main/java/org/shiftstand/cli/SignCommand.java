@@ -84,7 +84,9 @@ final class SignCommand implements Callable<Integer> {
         if (!check.sound() || subject.isEmpty()) {
             check.findings().forEach(finding -> err.println(PlainText.of(finding.toString())));
             err.println(file + ": nothing was signed: "
-                    + (check.sound() ? "it has no result of a run" : "it is not what was archived"));
+                    + (check.sound()
+                            ? "it has no result of a run"
+                            : "it is not what was archived; 'shiftstand verify' tells everything that was changed"));
             return ExitCode.FAIL;
         }
         SortedMap<String, byte[]> earlier = check.below("signatures/");

@@ -32,6 +32,7 @@ import org.shiftstand.report.ExplanationText;
 import org.shiftstand.report.OperatingDrawing;
 import org.shiftstand.spec.SpecReader;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -121,6 +122,9 @@ final class SpecExplainCommand implements Callable<Integer> {
 
     @Option(names = "--force", description = "Overwrite an existing drawing.")
     private boolean force;
+
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
 
     @Override
     public Integer call() {

@@ -36,6 +36,7 @@ final class StudyOnRig {
     private final Path folder;
     private final Spread spread;
     private final PrintWriter err;
+    private final Progress progress;
     private final List<GaugeValue> values;
     private final List<String> missing = new ArrayList<>();
 
@@ -61,7 +62,8 @@ final class StudyOnRig {
             Path folder,
             Spread spread,
             List<GaugeValue> had,
-            PrintWriter err) {
+            PrintWriter err,
+            Progress progress) {
         this.bench = bench;
         this.plan = plan;
         this.address = address;
@@ -70,11 +72,11 @@ final class StudyOnRig {
         this.spread = spread;
         this.values = new ArrayList<>(had);
         this.err = err;
+        this.progress = progress;
     }
 
     /** Goes through all mountings; the supply is off between them and at the end. */
     End run() {
-        Progress progress = new Progress(err);
         try (SafeStop stop = new SafeStop()) {
             boolean simulated = address instanceof RigAddress.Simulated;
             PersonsWord person = new PersonsWord(err, System.in, PersonsWord.somebodyThere(), stop);
@@ -87,7 +89,7 @@ final class StudyOnRig {
                 if (stop.getAsBoolean() || !word.given(StudyPlan.request(mounting))) {
                     return early(ExitCode.STOPPED, "The study was stopped before " + named(mounting) + ".");
                 }
-                Optional<End> end = mounted(mounting, word, stop, progress);
+                Optional<End> end = mounted(mounting, word, stop);
                 if (end.isPresent()) {
                     return end.get();
                 }
@@ -98,10 +100,10 @@ final class StudyOnRig {
         }
     }
 
-    private Optional<End> mounted(StudyPlan.Mounting mounting, GoAhead word, SafeStop stop, Progress progress) {
+    private Optional<End> mounted(StudyPlan.Mounting mounting, GoAhead word, SafeStop stop) {
         Bench.Checked checked;
         try {
-            checked = bench.check(job(mounting), new Bench.Watch(told(mounting, progress), word, stop));
+            checked = bench.check(job(mounting), new Bench.Watch(told(mounting), word, stop));
         } catch (Bench.NoRecord e) {
             progress.clear();
             return Optional.of(early(code(e.end()), String.valueOf(e.getMessage())));
@@ -175,7 +177,7 @@ final class StudyOnRig {
                 : address;
     }
 
-    private RunMonitor told(StudyPlan.Mounting mounting, Progress progress) {
+    private RunMonitor told(StudyPlan.Mounting mounting) {
         return new RunMonitor() {
             @Override
             public void progress(RunMonitor.Progress of) {

@@ -75,7 +75,7 @@ record StudyPlan(Measure measure, List<String> units, int mounts, int repeats, i
         count(problems, "--mounts", mounts, "the spread of mounting anew");
         count(problems, "--repeats", repeats, "the rig's own spread");
         if (sweeps < 1 || sweeps > MOST) {
-            problems.add(new Problem("--sweeps " + sweeps, 0, 0, "is outside 1 to " + MOST));
+            problems.add(new Problem("--sweeps " + sweeps, 0, 0, "is out of range; expected 1 to " + MOST));
         }
         if (pair.isEmpty() && PLACES.contains(measure)) {
             problems.add(new Problem(

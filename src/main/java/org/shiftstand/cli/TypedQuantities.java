@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.document.Problem;
 import org.shiftstand.quantity.Decimal;
@@ -44,12 +43,7 @@ final class TypedQuantities {
     <T> Optional<T> word(String option, String typed, T[] among, Function<T, String> word) {
         Optional<T> found =
                 Arrays.stream(among).filter(t -> word.apply(t).equals(typed)).findFirst();
-        if (found.isEmpty()) {
-            wrong(
-                    option,
-                    typed,
-                    "is not known; expected " + Arrays.stream(among).map(word).collect(Collectors.joining(" or ")));
-        }
+        OneOf.check(option, typed, Arrays.stream(among).map(word).toList(), problems);
         return found;
     }
 

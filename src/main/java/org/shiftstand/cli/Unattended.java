@@ -56,7 +56,7 @@ final class Unattended {
                             "--confirm " + one,
                             0,
                             0,
-                            "is unknown; expected of " + Confirmation.words() + "."
+                            "is unknown; expected one or more of " + Confirmation.words() + "."
                                     + Nearest.hint(
                                             one, List.of(Confirmation.words().split(",", -1)))));
                 }

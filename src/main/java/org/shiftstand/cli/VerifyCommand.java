@@ -13,6 +13,7 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.report.JsonWriter;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -63,6 +64,9 @@ final class VerifyCommand implements Callable<Integer> {
 
     @Option(names = "--json", description = "Print the findings as JSON.")
     private boolean json;
+
+    @Mixin
+    private ProgressOption progress = ProgressOption.elapsedTime();
 
     @Override
     public Integer call() throws IOException {

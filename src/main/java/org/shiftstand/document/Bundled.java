@@ -7,6 +7,7 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
@@ -73,6 +74,9 @@ public final class Bundled {
             "specs/tarn-drive-end-of-line.spec.yaml",
             "specs/tarn-drive-firmware-change.spec.yaml",
             "specs/tarn-drive.profile.yaml");
+
+    /** Fewer begin too many names by chance. */
+    private static final int FEW_LETTERS = 4;
 
     private Bundled() {}
 
@@ -170,7 +174,33 @@ public final class Bundled {
                 ? "; expected the path of a " + kind.word()
                 : "; expected the path of a " + kind.word() + ", or one packed with the program: "
                         + String.join(", ", paths(kind)) + ".";
-        return new BadInput(new Problem(
-                typed.isBlank() ? "''" : typed, 0, 0, "no such file" + packed + Nearest.hint(typed, known)));
+        return new BadInput(
+                new Problem(typed.isBlank() ? "''" : typed, 0, 0, "no such file" + packed + near(typed, kind, known)));
+    }
+
+    /** The nearest name; else a name of which this is the beginning, written well or nearly so; else its other kind. */
+    private static String near(String typed, Kind kind, List<String> known) {
+        String hint = Nearest.hint(typed, known);
+        if (hint.isEmpty()) {
+            hint = Arrays.stream(Kind.values())
+                    .filter(other -> other != kind)
+                    .filter(other -> paths(other).stream()
+                            .anyMatch(path -> names(path, other).contains(typed)))
+                    .findFirst()
+                    .map(other -> " '" + typed + "' is a " + other.word() + ".")
+                    .orElse("");
+        }
+        if (typed.length() >= FEW_LETTERS) {
+            List<String> begun = paths(kind).stream()
+                    .map(kind::plainName)
+                    .filter(name -> name.length() > typed.length()
+                            && Nearest.to(typed, List.of(name.substring(0, typed.length())))
+                                    .isPresent())
+                    .toList();
+            hint += hint.contains("Did you mean") || begun.isEmpty()
+                    ? ""
+                    : " Did you mean '" + String.join("' or '", begun) + "'?";
+        }
+        return hint;
     }
 }

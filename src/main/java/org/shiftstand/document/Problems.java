@@ -47,7 +47,7 @@ public final class Problems {
         var sorted = new ArrayList<>(found);
         sorted.sort(Comparator.comparingInt(Problem::line).thenComparingInt(Problem::column));
         if (more > 0) {
-            sorted.add(new Problem(file, 0, 0, more + " further problems are not shown"));
+            sorted.add(new Problem(file, 0, 0, more + " further problems are not shown; mend these first"));
         }
         return List.copyOf(sorted);
     }

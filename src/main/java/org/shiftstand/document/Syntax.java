@@ -36,6 +36,6 @@ final class Syntax {
                 .filter(entry -> problem.contains(entry.getKey()))
                 .map(Map.Entry::getValue)
                 .findFirst()
-                .orElse(problem);
+                .orElse(problem + "; expected lines such as 'key: value', or '- item' in a list");
     }
 }

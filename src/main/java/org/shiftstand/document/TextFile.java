@@ -45,7 +45,11 @@ public record TextFile(String name, String place, String text, String sha256) {
         }
         if (!Files.exists(path)) {
             boolean link = Files.exists(path, LinkOption.NOFOLLOW_LINKS);
-            throw bad(name, link ? "is a symbolic link to a file that does not exist" : "no such file");
+            throw bad(
+                    name,
+                    link
+                            ? "is a symbolic link to a file that does not exist; expected a link to one that does"
+                            : "no such file; check its name and folder");
         }
         if (!Files.isRegularFile(path)) {
             throw bad(name, "is a device, pipe or socket; expected a regular file");
@@ -55,7 +59,9 @@ public record TextFile(String name, String place, String text, String sha256) {
         } catch (AccessDeniedException e) {
             throw bad(name, "may not be read by this user; give it read permission");
         } catch (IOException e) {
-            throw bad(name, "cannot be read: " + e.getMessage());
+            throw bad(
+                    name,
+                    "cannot be read (" + FileTrouble.words(e) + "); check its rights, and that its disk is there");
         }
     }
 

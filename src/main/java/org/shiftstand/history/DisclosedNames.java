@@ -16,6 +16,7 @@ import org.shiftstand.archive.Bag;
 import org.shiftstand.archive.BagResult;
 import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 
 /** Names that are disclosed beside runs and in bags, whose records and signatures hold only salted digests of them. */
 public final class DisclosedNames {
@@ -41,7 +42,7 @@ public final class DisclosedNames {
         Walk walk = new Walk(nameOrDigest);
         for (Path folder : folders) {
             if (!Files.isDirectory(folder)) {
-                walk.wrong.add(folder + ": no such folder");
+                walk.wrong.add(folder + ": no such folder; check its name");
             } else {
                 Files.walkFileTree(folder, walk);
             }
@@ -105,7 +106,7 @@ public final class DisclosedNames {
 
         @Override
         public FileVisitResult visitFileFailed(Path file, IOException e) {
-            wrong.add(file + ": cannot be read (" + e.getMessage() + ")");
+            wrong.add(file + ": cannot be read (" + FileTrouble.words(e) + "); check its rights");
             return FileVisitResult.CONTINUE;
         }
 

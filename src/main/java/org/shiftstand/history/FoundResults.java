@@ -16,6 +16,7 @@ import org.shiftstand.archive.Bag;
 import org.shiftstand.archive.BagResult;
 import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.report.ReportFiles;
 
 /**
@@ -128,7 +129,7 @@ public final class FoundResults {
 
         @Override
         public FileVisitResult visitFileFailed(Path file, IOException e) {
-            wrong.add(file + ": cannot be read (" + e.getMessage() + ")");
+            wrong.add(file + ": cannot be read (" + FileTrouble.words(e) + "); check its rights");
             return FileVisitResult.CONTINUE;
         }
     }

@@ -32,6 +32,7 @@ public record KeptTexts(Map<Role, TextFile> byRole) implements NamedTexts {
                                 specText.name(),
                                 0,
                                 0,
-                                "names the profile '" + named + "', which was not kept with it"))));
+                                "names the profile '" + named
+                                        + "', which was not kept with it; name one with --profile"))));
     }
 }

@@ -141,9 +141,9 @@ public final class SerialLink implements Link {
     }
 
     private static LinkException noRights(String path) {
-        return new LinkException(
-                "serial:" + path + ": no rights to read and write this port. Give the user rights to it"
-                        + " (on Debian: member of group dialout, then log in again).");
+        return new LinkException("serial:" + path
+                + ": no rights to read and write this port. Give the user rights to it: on Debian be a member of"
+                + " group dialout, then log in again; 'shiftstand rig list' says which group here.");
     }
 
     private static LinkException notOpened(String path, int error) {

@@ -166,8 +166,8 @@ public final class Script {
                 .findFirst()
                 .map(sprocket -> problem(
                         here,
-                        "sprocket " + sprocket + " does not exist; the profile " + profile.name()
-                                + " has sprockets 1 to " + profile.sprockets()));
+                        "sprocket " + sprocket + " does not exist; expected 1 to " + profile.sprockets()
+                                + ", as the profile " + profile.name() + " has them"));
     }
 
     private BadInput bad(int here, String text) {

@@ -78,7 +78,9 @@ final class GoingOn {
             int version;
             try (RunRecord record = RunRecord.open(from)) {
                 if (record.end().equals(Optional.of(""))) {
-                    throw RecordFile.bad(from, "is finished, its script was done: there is nothing to go on with.");
+                    throw RecordFile.bad(
+                            from,
+                            "is finished, its script was done: there is nothing to go on with. Judge it, or start a new run.");
                 }
                 refuseDamaged(from, record);
                 sha256 = record.identity().sha256();

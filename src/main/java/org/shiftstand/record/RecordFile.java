@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteOpenMode;
@@ -163,7 +164,9 @@ public final class RecordFile {
         try (InputStream in = Files.newInputStream(file)) {
             header = in.readNBytes(HEADER_BYTES);
         } catch (IOException e) {
-            throw bad(file, "cannot be read: " + e.getMessage());
+            throw bad(
+                    file,
+                    "cannot be read (" + FileTrouble.words(e) + "); check its rights, and that its disk is there");
         }
         if (header.length < HEADER_BYTES
                 || !Arrays.equals(header, 0, SQLITE_MAGIC.length, SQLITE_MAGIC, 0, SQLITE_MAGIC.length)) {

@@ -49,7 +49,10 @@ public final class RecordRoom {
         try {
             return Files.getFileStore(there).getUsableSpace();
         } catch (IOException e) {
-            throw new UncheckedIOException(folder + ": the room on the disk cannot be told: " + e.getMessage(), e);
+            throw new UncheckedIOException(
+                    folder + ": the room on the disk cannot be told (" + e.getMessage()
+                            + "). Check that the disk is there",
+                    e);
         }
     }
 }

@@ -61,7 +61,8 @@ final class Rows {
     int small() throws SQLException {
         long value = integer();
         if (value != (int) value) {
-            throw bad(name() + " is out of range: " + value);
+            throw bad(name() + " is out of range: " + value
+                    + ". The file was not written by this tool, or was changed since; use an unchanged copy.");
         }
         return (int) value;
     }

@@ -28,8 +28,8 @@ final class Sessions {
                     + (all.isEmpty() ? "1" : "none before that of the last, " + last().firstBlock()));
         }
         if (!all.isEmpty() && session.atMicros() < last().atMicros()) {
-            throw rows.bad("a session that begins at " + session.atMicros() + " us, before the last one at "
-                    + last().atMicros() + " us");
+            throw rows.bad("a session that begins at " + session.atMicros()
+                    + " us; expected none before the last one, at " + last().atMicros() + " us");
         }
         if (all.size() == MOST) {
             throw rows.bad("more than " + MOST + " sessions; a run has a handful");

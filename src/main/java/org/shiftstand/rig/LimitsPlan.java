@@ -88,8 +88,8 @@ public record LimitsPlan(
     public List<String> problems() {
         List<String> problems = new ArrayList<>();
         if (standingOn < 1 || standingOn > profile.sprockets()) {
-            problems.add("--standing-on " + standingOn + ": profile " + profile.name() + " has sprockets 1 to "
-                    + profile.sprockets());
+            problems.add("--standing-on " + standingOn + ": expected 1 to " + profile.sprockets() + ", as the profile "
+                    + profile.name() + " has them");
         }
         if (!(currentA >= LEAST_CURRENT_A && currentA <= MOST_CURRENT_A)) {
             problems.add(String.format(
@@ -99,14 +99,14 @@ public record LimitsPlan(
                     Watches.number(LEAST_CURRENT_A),
                     Watches.number(MOST_CURRENT_A)));
         } else if (currentA > guards().currentA()) {
-            problems.add("--current " + Watches.number(currentA) + " A: the rig's guard cuts at "
-                    + Watches.number(guards().currentA()) + " A");
+            problems.add("--current " + Watches.number(currentA) + " A: expected at most "
+                    + Watches.number(guards().currentA()) + " A, where the rig's guard cuts");
         }
         double least = guards().supplyMinV();
         double most = guards().supplyMaxV() > 0 ? guards().supplyMaxV() : Double.MAX_VALUE;
         if (!(supplyV > 0 && supplyV >= least && supplyV <= most)) {
-            problems.add("--supply " + Watches.number(supplyV) + " V: the guards allow " + Watches.number(least)
-                    + " V to " + Watches.number(most) + " V");
+            problems.add("--supply " + Watches.number(supplyV) + " V: expected what the guards allow, "
+                    + Watches.number(least) + " V to " + Watches.number(most) + " V");
         }
         return problems;
     }

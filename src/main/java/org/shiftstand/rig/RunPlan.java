@@ -55,7 +55,7 @@ public record RunPlan(
         List<String> problems = new ArrayList<>();
         double rate = procedure.sampleRateHz();
         if (!(rate >= 1) || rate > 1e6 || rate != Math.rint(rate)) {
-            problems.add("sample-rate must be a whole number of hertz from 1 to 1000000: " + rate);
+            problems.add("sample-rate is " + rate + " Hz; expected a whole number of hertz from 1 to 1000000");
         }
         Set<String> unseen = new TreeSet<>(procedure.stopWhen().outcomes());
         unseen.removeAll(LIVE_OUTCOMES);

@@ -201,7 +201,7 @@ final class ScriptRun {
         intake.note("home", requests, still < STILL_TWICE ? "still moving after " + requests + " requests" : "");
         if (still < STILL_TWICE) {
             monitor.notice("homing: the unit still moves after " + requests
-                    + " outboard requests; where it stands is not known");
+                    + " outboard requests; where it stands is not known. Look whether the unit follows its requests");
         }
     }
 

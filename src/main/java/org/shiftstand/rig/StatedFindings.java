@@ -25,14 +25,15 @@ final class StatedFindings {
         }
         description.ifPresent(d -> {
             if (!d.name().equals(rig.rigName())) {
-                problems.add("the description is of rig " + d.name());
+                problems.add("the description is of rig " + d.name() + "; expected that of this rig");
             }
             if (!d.drive().equals(drive)) {
-                problems.add("the description says drive: " + d.drive());
+                problems.add("the description says drive: " + d.drive() + "; expected " + drive);
             }
             if (d.hall().high() - d.hall().low() + 1 != rig.hallCounts()) {
-                problems.add("the description gives the Hall converter "
-                        + d.hall().low() + ".." + d.hall().high() + ", the rig " + rig.hallCounts() + " counts");
+                problems.add(
+                        "the description gives the Hall converter " + d.hall().low() + ".."
+                                + d.hall().high() + "; expected as many counts as the rig has, " + rig.hallCounts());
             }
         });
         String said = "rig " + rig.rigName() + ", firmware " + orNone(rig.rigFirmware()) + ", unit's firmware "

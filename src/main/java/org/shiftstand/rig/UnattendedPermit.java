@@ -105,7 +105,7 @@ public sealed interface UnattendedPermit {
         }
         if (autoRestart && !description.map(RigDescription::guardClosed).orElse(false)) {
             missing.add("a restart by itself needs a closed guard around the drive, and no 'guard: closed' is declared"
-                    + " in a rig description");
+                    + " in a rig description: declare it where there is one, or leave --auto-restart out");
         }
         return missing.isEmpty() ? new Granted() : new Refused(missing);
     }

@@ -58,7 +58,9 @@ public final class SimulatedPlace implements Port {
         }
         if (!plugged) {
             throw new LinkException("sim: no such port: the simulated line is unplugged"
-                    + (replugMicros == Due.NEVER ? " for good." : "; wait until it is plugged in again."));
+                    + (replugMicros == Due.NEVER
+                            ? " for good. Leave unplug-at out, or add replug-after."
+                            : "; wait until it is plugged in again."));
         }
         SimulatedLink link = new SimulatedLink(this);
         open = link;

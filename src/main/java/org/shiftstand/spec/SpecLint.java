@@ -62,8 +62,8 @@ public final class SpecLint {
                 .findFirst();
         missing.ifPresent(sprocket -> add(
                 clause,
-                "selects sprocket " + sprocket + ", but the profile "
-                        + profile.map(Profile::name).orElse("") + " has sprockets 1 to " + sprockets));
+                "selects sprocket " + sprocket + "; expected 1 to " + sprockets + ", as the profile "
+                        + profile.map(Profile::name).orElse("") + " has them"));
         return missing.isPresent();
     }
 
@@ -79,7 +79,10 @@ public final class SpecLint {
         int needs = clause.needed();
         if (clause.per().contains(Per.EACH)) {
             if (needs > 1) {
-                add(clause, "each shift is a group of its own, but it needs " + Figures.shifts(needs) + " in a group");
+                add(
+                        clause,
+                        "each shift is a group of its own, but it needs " + Figures.shifts(needs)
+                                + " in a group; expected needs of 1, or another grouping");
             }
             return;
         }
@@ -96,7 +99,7 @@ public final class SpecLint {
                     "needs " + Figures.shifts(needs) + " in each group, but the procedure gives "
                             + Figures.shifts(first.shifts().size()) + " to "
                             + first.words() + others
-                            + ": it can only end without a verdict");
+                            + ": it can only end without a verdict. Expected more cycles in the procedure, or less in 'needs'");
         }
     }
 

@@ -151,7 +151,8 @@ class BagWriterTest {
             }
             assertThat(bag.tag("data/result.json")).contains(Bags.utf8("{\"verdict\":\"pass\"}\n"));
             assertThat(bag.tag("../folder/bagit.txt")).isEmpty();
-            assertThatThrownBy(() -> bag.payload("data/none")).hasMessageEndingWith("holds no data/none");
+            assertThatThrownBy(() -> bag.payload("data/none"))
+                    .hasMessageEndingWith("holds no data/none; 'shiftstand verify' tells what is missing");
         }
     }
 
@@ -185,7 +186,7 @@ class BagWriterTest {
                     .isInstanceOf(BadInput.class)
                     .hasMessage(dir.resolve(name)
                             + ": data/z.csv is not of the 100000 bytes that it had before; it changed while"
-                            + " it was read");
+                            + " it was read. Wait until nothing writes it any more, and archive again");
             assertThat(Bags.namesIn(dir)).isEmpty();
         }
 
@@ -217,7 +218,9 @@ class BagWriterTest {
             });
 
             assertThatThrownBy(() -> write(dir.resolve(name), payload, false))
-                    .hasMessageEndingWith("data/z.csv cannot be read (no such file or folder); nothing was written");
+                    .hasMessageEndingWith(
+                            "data/z.csv cannot be read (no such file or folder); nothing was written. Check its rights, and that its"
+                                    + " disk is there");
             assertThat(Bags.namesIn(dir)).isEmpty();
         }
 

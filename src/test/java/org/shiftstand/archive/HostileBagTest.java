@@ -148,7 +148,8 @@ class HostileBagTest {
 
             assertThatThrownBy(() -> Bags.check(folder))
                     .isInstanceOf(BadInput.class)
-                    .hasMessage(folder + ": is no bag: it holds neither bagit.txt nor a SHA-256 manifest");
+                    .hasMessage(folder + ": is no bag: it holds neither bagit.txt nor a SHA-256 manifest; expected what"
+                            + " 'shiftstand archive' writes");
         }
 
         @Test

@@ -118,7 +118,7 @@ class ArchiveCommandsTest {
                 "tarn-drive",
                 "--procedure",
                 "quick-look");
-        assertThat(signed(bag).err()).contains("--disposition").contains("is needed");
+        assertThat(signed(bag).err()).contains("--disposition").contains("is missing");
         assertThat(verified(bag).out()).contains("not signed");
         assertThat(signed(bag, "--disposition", "kept as an example").exitCode())
                 .isZero();

@@ -305,7 +305,7 @@ class CassetteTest {
                                     + " 11,12 or 11..14",
                             "--pitch 3deg: is an angle; expected a length, such as '2.4 mm'",
                             "--border 200%: is no share; expected more than 0 % and less than 100 %, such as 50%",
-                            "--spacing odd: is not known; expected measured or even",
+                            "--spacing odd: expected measured or even.",
                             "--spread 0deg: is out of range; expected an angle above 0, such as '18 deg'",
                             "--ringing: 'much' is no number with a unit; expected one such as '18 deg' or '700 ms'",
                             "--measured none.csv: tells spread and ringing, and --spread, --shifts or --ringing tells them"

@@ -49,7 +49,7 @@ class TextFileTest {
 
     @Test
     void a_missing_file() {
-        refused(folder.resolve("none.yaml"), "x.yaml: no such file");
+        refused(folder.resolve("none.yaml"), "x.yaml: no such file; check its name and folder");
     }
 
     @Test
@@ -102,7 +102,7 @@ class TextFileTest {
         Path nothing = Files.createSymbolicLink(folder.resolve("a.yaml"), folder.resolve("gone.yaml"));
         Path itself = Files.createSymbolicLink(folder.resolve("b.yaml"), folder.resolve("b.yaml"));
 
-        refused(nothing, "x.yaml: is a symbolic link to a file that does not exist");
-        refused(itself, "x.yaml: is a symbolic link to a file that does not exist");
+        refused(nothing, "x.yaml: is a symbolic link to a file that does not exist; expected a link to one that does");
+        refused(itself, "x.yaml: is a symbolic link to a file that does not exist; expected a link to one that does");
     }
 }

@@ -76,7 +76,7 @@ class PlanTest {
                     .isEqualTo(
                             "tarn-drive-end-of-line:18: clause landing-spread: needs 20 shifts in each group, but the"
                                     + " procedure gives 6 shifts to sprocket 1 outboard, and too few to 17 further groups: it can"
-                                    + " only end without a verdict");
+                                    + " only end without a verdict. Expected more cycles in the procedure, or less in 'needs'");
         }
 
         @Test

@@ -173,8 +173,8 @@ class ScriptTest {
                     """.indent(0)))
                     .isInstanceOf(BadInput.class)
                     .hasMessage("""
-                    x.yaml:6: sprocket 5 does not exist; the profile four has sprockets 1 to 4
-                    x.yaml:7: sprocket 12 does not exist; the profile four has sprockets 1 to 4""");
+                    x.yaml:6: sprocket 5 does not exist; expected 1 to 4, as the profile four has them
+                    x.yaml:7: sprocket 12 does not exist; expected 1 to 4, as the profile four has them""");
         }
 
         @Test

@@ -362,7 +362,9 @@ class GoingOnTest {
 
             assertThatThrownBy(() -> SqliteRunWriter.continueFrom(file(), folder.resolve("next.run")))
                     .isInstanceOf(BadInput.class)
-                    .hasMessage(file() + ": is finished, its script was done: there is nothing to go on with.");
+                    .hasMessage(
+                            file() + ": is finished, its script was done: there is nothing to go on with. Judge it, or"
+                                    + " start a new run.");
 
             assertThat(folder.toFile().list()).containsExactly("TD-0107.run");
         }

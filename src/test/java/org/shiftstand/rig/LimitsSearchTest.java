@@ -225,9 +225,9 @@ class LimitsSearchTest {
 
             assertThat(wrong.problems())
                     .containsExactly(
-                            "--standing-on 11: profile tarn-drive has sprockets 1 to 10",
+                            "--standing-on 11: expected 1 to 10, as the profile tarn-drive has them",
                             "--current 4 A: expected 0.1 A to 1.5 A: enough to turn the drive, too little to hurt it",
-                            "--supply 12 V: the guards allow 4 V to 9 V");
+                            "--supply 12 V: expected what the guards allow, 4 V to 9 V");
         }
     }
 

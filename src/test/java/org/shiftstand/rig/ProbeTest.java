@@ -325,7 +325,8 @@ class ProbeTest {
 
         assertThat(found(end, Check.IDENTITY).result()).isEqualTo(Result.ATTENTION);
         assertThat(found(end, Check.IDENTITY).text())
-                .endsWith("; but the description is of rig bench-nine; the description says drive: direct");
+                .endsWith("; but the description is of rig bench-nine; expected that of this rig; the"
+                        + " description says drive: direct; expected requests");
         assertThat(found(end, Check.CURRENT_CHANNEL).text())
                 .endsWith("; the description scales it 1.200 mA/count, the rig 2.500 mA/count");
     }

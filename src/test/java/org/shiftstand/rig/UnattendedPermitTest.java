@@ -174,6 +174,6 @@ class UnattendedPermitTest {
                         "not confirmed that an independent over-temperature cut-out breaks that supply by itself: add"
                                 + " --confirm cut-out once you have looked",
                         "a restart by itself needs a closed guard around the drive, and no 'guard: closed' is declared in a"
-                                + " rig description");
+                                + " rig description: declare it where there is one, or leave --auto-restart out");
     }
 }

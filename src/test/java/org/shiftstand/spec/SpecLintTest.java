@@ -67,7 +67,7 @@ class SpecLintTest {
                             19))
                     .isEqualTo(
                             "x.spec.yaml:4: clause a: needs 20 shifts in each group, but the procedure gives 19 shifts to"
-                                    + " sprocket 1 outboard, and too few to 17 further groups: it can only end without a verdict");
+                                    + " sprocket 1 outboard, and too few to 17 further groups: it can only end without a verdict. Expected more cycles in the procedure, or less in 'needs'");
         }
 
         @Test
@@ -79,7 +79,7 @@ class SpecLintTest {
             assertThat(supply(clause + ", needs: 5 shifts, where: { to: 3 }", 4))
                     .isEqualTo(
                             "x.spec.yaml:4: clause a: needs 5 shifts in each group, but the procedure gives 4 shifts to"
-                                    + " sprocket 3 inboard, and too few to 1 further group: it can only end without a verdict");
+                                    + " sprocket 3 inboard, and too few to 1 further group: it can only end without a verdict. Expected more cycles in the procedure, or less in 'needs'");
         }
 
         @Test
@@ -112,14 +112,14 @@ class SpecLintTest {
         void a_group_of_one_shift_that_needs_more() {
             assertThat(supply("measure: hold, per: each, statistic: every, at-most: 1 s, needs: 3", 2))
                     .isEqualTo(
-                            "x.spec.yaml:4: clause a: each shift is a group of its own, but it needs 3 shifts in a group");
+                            "x.spec.yaml:4: clause a: each shift is a group of its own, but it needs 3 shifts in a group; expected needs of 1, or another grouping");
         }
 
         @Test
         void a_sprocket_that_the_profile_does_not_have() {
             assertThat(supply("measure: overtravel, where: { to: 8..12 }, statistic: every, at-most: 400 deg", 2))
                     .isEqualTo(
-                            "x.spec.yaml:4: clause a: selects sprocket 12, but the profile tarn-drive has sprockets 1 to 10");
+                            "x.spec.yaml:4: clause a: selects sprocket 12; expected 1 to 10, as the profile tarn-drive has them");
         }
     }
 

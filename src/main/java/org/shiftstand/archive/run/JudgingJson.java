@@ -82,7 +82,8 @@ record JudgingJson(
         try {
             root = JsonMapper.shared().readTree(bytes);
         } catch (JacksonException e) {
-            throw bad("is no JSON document (" + e.getOriginalMessage() + ")");
+            throw bad(
+                    "is no JSON document (" + e.getOriginalMessage() + "); was it changed? 'shiftstand verify' tells");
         }
         if (root.path("format").asInt(0) != FORMAT) {
             throw bad("has format " + root.path("format") + "; this program reads format " + FORMAT
@@ -111,7 +112,10 @@ record JudgingJson(
             Role role = List.of(Role.values()).stream()
                     .filter(r -> r.word().equals(word))
                     .findFirst()
-                    .orElseThrow(() -> bad("has a text for the role '" + word + "', which this program does not know"));
+                    .orElseThrow(
+                            () -> bad(
+                                    "has a text for the role '" + word
+                                            + "', which this program does not know; use the version that the bag names in software.json, or a later one"));
             texts.put(role, kept(node));
         }
         return texts;
@@ -122,7 +126,8 @@ record JudgingJson(
     }
 
     private static String text(JsonNode node, String key) {
-        return optional(node, key).orElseThrow(() -> bad("has no text '" + key + "'"));
+        return optional(node, key)
+                .orElseThrow(() -> bad("has no text '" + key + "'; was it changed? 'shiftstand verify' tells"));
     }
 
     private static Optional<String> optional(JsonNode node, String key) {

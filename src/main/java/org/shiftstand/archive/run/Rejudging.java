@@ -108,7 +108,9 @@ public record Rejudging(Judged judged, String version, boolean everyFile, List<D
         try {
             return JsonMapper.shared().readTree(bytes);
         } catch (JacksonException e) {
-            throw ArchivedRun.bad(path, "is no JSON document (" + e.getOriginalMessage() + ")");
+            throw ArchivedRun.bad(
+                    path,
+                    "is no JSON document (" + e.getOriginalMessage() + "); was it changed? 'shiftstand verify' tells");
         }
     }
 }

@@ -54,7 +54,8 @@ final class KeysReader {
         Optional<String> revoked = table.find("revoked").flatMap(KeysReader::revoked);
         if (from.isPresent() && until.isPresent() && !from.get().isBefore(until.get())) {
             table.find("until")
-                    .ifPresent(node -> node.problem("until is not after from; the key would never be valid"));
+                    .ifPresent(node -> node.problem(
+                            "until is not after from, so that the key would never be valid; expected a later time"));
         }
         return key.flatMap(k -> name.map(n -> new KnownKey(k, n, roles, from, until, revoked)));
     }

@@ -9,6 +9,7 @@ import java.util.Base64;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 
 /**
@@ -46,7 +47,9 @@ record Pem(String label, byte[] der) {
                     file.toString(),
                     0,
                     0,
-                    Files.exists(file) ? "cannot be read (" + e.getMessage() + ")" : "no such file"));
+                    Files.exists(file)
+                            ? "cannot be read (" + FileTrouble.words(e) + "); check its rights"
+                            : "no such file; check its name and folder"));
         } catch (IllegalArgumentException e) {
             // no base64: told below
         }

@@ -104,20 +104,29 @@ public final class SignOff {
                     "--disposition",
                     0,
                     0,
-                    "is needed: unit " + subject.unit() + " has the verdict "
+                    "is missing: unit " + subject.unit() + " has the verdict "
                             + subject.verdict().replace('-', ' ')
-                            + ", and whoever signs says what is to become of it. It stays"
-                            + " what it is"));
+                            + ", and whoever signs says what is to become of it; expected a sentence in quotes. The"
+                            + " verdict stays what it is"));
         }
         if (subject.passed() && disposition.isPresent()) {
             problems.add(
                     new Problem("--disposition", 0, 0, "is for units that did not pass; this one did. Leave it out"));
         }
         if (disposition.filter(text -> text.length() > MOST_DISPOSITION).isPresent()) {
-            problems.add(new Problem("--disposition", 0, 0, "is longer than " + MOST_DISPOSITION + " characters"));
+            problems.add(new Problem(
+                    "--disposition",
+                    0,
+                    0,
+                    "is longer than " + MOST_DISPOSITION + " characters; expected a sentence or two"));
         }
         if (earlier.size() >= MOST_SIGNATURES) {
-            problems.add(new Problem("signatures/", 0, 0, "has " + earlier.size() + " signatures; that is enough"));
+            problems.add(new Problem(
+                    "signatures/",
+                    0,
+                    0,
+                    "has " + earlier.size()
+                            + " signatures, and no more are taken; archive the run anew to sign it again"));
         }
         earlier.forEach((path, bytes) -> open(bytes)
                 .filter(s -> s.role().equals(role) && s.key().equals(key.id().base64()))
@@ -125,7 +134,8 @@ public final class SignOff {
                         path,
                         0,
                         0,
-                        "is a signature by this key in the role " + role + " already; nothing was signed"))));
+                        "is a signature by this key in the role " + role
+                                + " already; nothing was signed. Expected another role or another person's key"))));
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }

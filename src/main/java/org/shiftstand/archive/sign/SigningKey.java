@@ -29,6 +29,7 @@ import javax.crypto.spec.IvParameterSpec;
 import javax.crypto.spec.PBEKeySpec;
 import javax.crypto.spec.PBEParameterSpec;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.FileTrouble;
 import org.shiftstand.document.Problem;
 
 /**
@@ -43,7 +44,8 @@ public final class SigningKey {
 
     private static final int FEWEST_ITERATIONS = 1_000; // RFC 8018, 4.2
     private static final int MOST_ITERATIONS = 10_000_000;
-    private static final String NOT_OPENED = "cannot be opened: the passphrase is wrong, or the file is damaged";
+    private static final String NOT_OPENED =
+            "cannot be opened: the passphrase is wrong, or the file is damaged. Try again; where it is damaged, take a copy of it or make a new key";
     private static final String SCHEME = "PBEWithHmacSHA256AndAES_256";
     private static final Set<PosixFilePermission> OTHERS = EnumSet.of(
             PosixFilePermission.GROUP_READ,
@@ -150,13 +152,17 @@ public final class SigningKey {
         } catch (FileAlreadyExistsException e) {
             throw bad(file, "exists already, and no key is ever overwritten; choose another name");
         } catch (IOException e) {
-            throw bad(file, "cannot be written (" + e.getMessage() + ")");
+            throw bad(
+                    file,
+                    "cannot be written (" + FileTrouble.words(e) + "); choose a folder you may write to with --out");
         }
         try {
             Files.writeString(file, text, StandardCharsets.US_ASCII);
         } catch (IOException e) {
             delete(file);
-            throw bad(file, "cannot be written (" + e.getMessage() + ")");
+            throw bad(
+                    file,
+                    "cannot be written (" + FileTrouble.words(e) + "); choose a folder you may write to with --out");
         }
     }
 
@@ -164,7 +170,7 @@ public final class SigningKey {
         try {
             Files.deleteIfExists(file);
         } catch (IOException e) {
-            throw bad(file, "is half a key, and cannot be deleted (" + e.getMessage() + "); delete it");
+            throw bad(file, "is half a key, and cannot be deleted (" + FileTrouble.words(e) + "); delete it by hand");
         }
     }
 
@@ -187,7 +193,11 @@ public final class SigningKey {
         } catch (UnsupportedOperationException e) {
             // a file system without modes: nothing can be checked there
         } catch (IOException e) {
-            throw bad(file, Files.exists(file) ? "cannot be read (" + e.getMessage() + ")" : "no such file");
+            throw bad(
+                    file,
+                    Files.exists(file)
+                            ? "cannot be read (" + FileTrouble.words(e) + "); check its rights"
+                            : "no such file; check its name and folder");
         }
     }
 
@@ -216,7 +226,7 @@ public final class SigningKey {
             throw bad(
                     file,
                     "does not belong to the public key beside it, " + beside
-                            + ": one of the two was changed or damaged");
+                            + ": one of the two was changed or damaged. Put the two that were made together beside each other, or make a new key");
         }
         return key;
     }
@@ -254,7 +264,9 @@ public final class SigningKey {
             if (java.util.Arrays.equals(key.secret.getEncoded(), read.getEncoded()) && key.proved()) {
                 return key;
             }
-            throw bad(file, "is a key whose two halves do not fit each other");
+            throw bad(
+                    file,
+                    "is a key whose two halves do not fit each other, so it was damaged; take a copy of it or make a new key");
         } catch (GeneralSecurityException | ClassCastException e) {
             throw bad(file, isKey(pkcs8) ? "is no Ed25519 key; expected one as 'key new' makes it" : NOT_OPENED);
         } finally {
