@@ -12,6 +12,7 @@ import java.security.DigestInputStream;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
+import java.util.Objects;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.shiftstand.document.BadInput;
@@ -72,7 +73,7 @@ public final class CsvCapture {
         } catch (UncheckedIOException e) {
             throw bad(
                     file,
-                    e.getMessage() + " (" + FileTrouble.words(e.getCause())
+                    e.getMessage() + " (" + FileTrouble.words(Objects.requireNonNull(e.getCause()))
                             + "); expected room for about as many bytes as the file"
                             + " has. Free some, or name another folder with -Djava.io.tmpdir=FOLDER.");
         } catch (IOException e) {

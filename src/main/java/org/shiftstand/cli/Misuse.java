@@ -36,7 +36,7 @@ final class Misuse implements IParameterExceptionHandler {
             return unknown(command, unmatched);
         }
         if (e instanceof MissingParameterException missing) {
-            return missing(missing.getMissing(), missing.getMessage());
+            return missing(missing.getMissing(), String.valueOf(missing.getMessage()));
         }
         if (e instanceof OverwrittenOptionException twice) {
             return name(twice.getOverwritten()) + " is given twice; expected once.";
@@ -48,7 +48,7 @@ final class Misuse implements IParameterExceptionHandler {
                     ? name(of) + " takes no value; expected it alone, without " + typed + "."
                     : name(of) + " " + typed + ": expected " + kind(of) + "." + hint(of, typed);
         }
-        return sentence(e.getMessage());
+        return sentence(String.valueOf(e.getMessage()));
     }
 
     private static String unknown(CommandSpec command, UnmatchedArgumentException e) {
