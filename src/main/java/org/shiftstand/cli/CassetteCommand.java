@@ -10,6 +10,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
@@ -61,7 +62,10 @@ final class CassetteCommand implements Callable<Integer> {
     @Spec
     private CommandSpec spec;
 
-    @Parameters(paramLabel = "PROFILE", description = "Profile of the present cassette, a file or a bundled name.")
+    @Parameters(
+            paramLabel = "PROFILE",
+            completionCandidates = PackedNames.Profiles.class,
+            description = "Profile of the present cassette, a file or a bundled name.")
     private String profile;
 
     @Mixin

@@ -23,6 +23,7 @@ import org.jspecify.annotations.Nullable;
 import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
@@ -94,10 +95,18 @@ final class CheckCommand implements Callable<Integer> {
             description = "sim, sim:key=value,… (see 'rig simulate --help'), or serial:PATH.")
     private List<String> rigs = List.of();
 
-    @Option(names = "--procedure", paramLabel = "P", description = "Script of sweeps, a file or a bundled name.")
+    @Option(
+            names = "--procedure",
+            paramLabel = "P",
+            completionCandidates = PackedNames.Procedures.class,
+            description = "Script of sweeps, a file or a bundled name.")
     private @Nullable String procedure;
 
-    @Option(names = "--spec", paramLabel = "S", description = "Acceptance spec, a file or a bundled name.")
+    @Option(
+            names = "--spec",
+            paramLabel = "S",
+            completionCandidates = PackedNames.Specs.class,
+            description = "Acceptance spec, a file or a bundled name.")
     private @Nullable String spec;
 
     @Option(names = "--unit", paramLabel = "ID", description = "Id of the unit, such as TD-0107.")
@@ -106,12 +115,14 @@ final class CheckCommand implements Callable<Integer> {
     @Option(
             names = "--profile",
             paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
             description = "Profile of this kind of unit; goes before the spec's.")
     private @Nullable String profile;
 
     @Option(
             names = "--rig-description",
             paramLabel = "R",
+            completionCandidates = PackedNames.Rigs.class,
             description = "What is known of the rig: line speed, scales, guards (a YAML file).")
     private List<String> descriptions = List.of();
 
@@ -167,6 +178,7 @@ final class CheckCommand implements Callable<Integer> {
     @Option(
             names = "--particulars",
             paramLabel = "FILE",
+            completionCandidates = PackedNames.Particulars.class,
             description = "What people state for the report: laboratory, customer, item (a YAML file).")
     private @Nullable String particulars;
 

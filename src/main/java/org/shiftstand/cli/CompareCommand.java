@@ -18,6 +18,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Problem;
@@ -85,6 +86,7 @@ final class CompareCommand implements Callable<Integer> {
     @Option(
             names = "--spec",
             paramLabel = "S",
+            completionCandidates = PackedNames.Specs.class,
             description = "Spec with the margins, a file or a bundled name; its settle band holds for all runs.")
     private @Nullable String spec;
 

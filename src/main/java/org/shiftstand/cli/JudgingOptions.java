@@ -4,6 +4,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.archive.run.AsJudged;
 import org.shiftstand.capture.CsvOptions;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.judge.JudgeOptions;
 import org.shiftstand.judge.Named;
 import picocli.CommandLine.Mixin;
@@ -14,6 +15,7 @@ final class JudgingOptions {
     @Option(
             names = "--spec",
             paramLabel = "S",
+            completionCandidates = PackedNames.Specs.class,
             description = "Acceptance spec, a file or a bundled name. A record has its own.")
     private @Nullable String spec;
 
@@ -23,12 +25,14 @@ final class JudgingOptions {
     @Option(
             names = "--procedure",
             paramLabel = "P",
+            completionCandidates = PackedNames.Procedures.class,
             description = "Procedure that says which shifts were to be seen. A record has its own.")
     private @Nullable String procedure;
 
     @Option(
             names = "--bench",
             paramLabel = "R",
+            completionCandidates = PackedNames.Rigs.class,
             description = "Description of the rig that the run was made on (a YAML file), for uncertainty budgets. A "
                     + "record has its own.")
     private @Nullable String benchDescription;
@@ -39,6 +43,7 @@ final class JudgingOptions {
     @Option(
             names = "--particulars",
             paramLabel = "FILE",
+            completionCandidates = PackedNames.Particulars.class,
             description = "What people state for the report: laboratory, customer, item. A record has its own.")
     private @Nullable String particulars;
 

@@ -11,6 +11,7 @@ import org.shiftstand.archive.run.AsJudged;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.capture.Dialect;
 import org.shiftstand.capture.MappingFile;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
@@ -22,6 +23,7 @@ final class MeasureOptions {
     @Option(
             names = "--profile",
             paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
             description = "Profile of this kind of unit, a file or a bundled name; goes before the spec's.")
     private @Nullable String profile;
 

@@ -17,6 +17,7 @@ import org.jspecify.annotations.Nullable;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.bench.UnitLimits;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
@@ -80,12 +81,14 @@ final class RigLimitsCommand implements Callable<Integer> {
     @Option(
             names = "--rig-description",
             paramLabel = "R",
+            completionCandidates = PackedNames.Rigs.class,
             description = "What is known of the rig: line speed, scales, guards (a YAML file).")
     private @Nullable String description;
 
     @Option(
             names = "--profile",
             paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
             description = "Profile of this kind of unit: how far it may travel, and the origin. Needed on a real rig; "
                     + "default for a simulated one: tarn-drive.")
     private @Nullable String profile;

@@ -12,6 +12,7 @@ import org.shiftstand.bench.ProbeFiles;
 import org.shiftstand.bench.ProbeReport;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.bench.RigDescriptionReader;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.link.Link;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
@@ -73,12 +74,14 @@ final class RigProbeCommand implements Callable<Integer> {
     @Option(
             names = "--rig-description",
             paramLabel = "R",
+            completionCandidates = PackedNames.Rigs.class,
             description = "What is known of the rig: line speed, scales, guards (a YAML file).")
     private @Nullable String description;
 
     @Option(
             names = "--profile",
             paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
             description = "Profile of the unit: its hold, and what a simulated unit is built by. Default: tarn-drive "
                     + "for a simulated rig.")
     private @Nullable String profile;

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.profile.Profile;
@@ -65,6 +66,7 @@ final class RigSimulateCommand implements Callable<Integer> {
     @Option(
             names = "--profile",
             paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
             defaultValue = "specs/tarn-drive.profile.yaml",
             description = "Profile that the simulated unit is built by. Default: tarn-drive.")
     private String profile;

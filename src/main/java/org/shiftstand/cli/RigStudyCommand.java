@@ -21,6 +21,7 @@ import org.shiftstand.bench.GaugeValues;
 import org.shiftstand.bench.GaugeValuesReader;
 import org.shiftstand.bench.RigDescriptionReader;
 import org.shiftstand.bench.StudyInRig;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Nearest;
@@ -83,7 +84,11 @@ final class RigStudyCommand implements Callable<Integer> {
     @Spec
     private CommandSpec command;
 
-    @Option(names = "--import", paramLabel = "FILE", description = "Values of a study, a file or a bundled name.")
+    @Option(
+            names = "--import",
+            paramLabel = "FILE",
+            completionCandidates = PackedNames.Studies.class,
+            description = "Values of a study, a file or a bundled name.")
     private @Nullable String imported;
 
     @Option(
@@ -133,15 +138,21 @@ final class RigStudyCommand implements Callable<Integer> {
     @Option(
             names = "--rig-description",
             paramLabel = "R",
+            completionCandidates = PackedNames.Rigs.class,
             description = "What is known of the rig (a YAML file); --keep copies it.")
     private @Nullable String description;
 
-    @Option(names = "--profile", paramLabel = "P", description = "Profile of the units; goes before the spec's.")
+    @Option(
+            names = "--profile",
+            paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
+            description = "Profile of the units; goes before the spec's.")
     private @Nullable String profile;
 
     @Option(
             names = "--spec",
             paramLabel = "S",
+            completionCandidates = PackedNames.Specs.class,
             description = "The spec that the rig is to judge. Needed on a real rig; a simulated one measures by "
                     + "tarn-drive-end-of-line without it.")
     private @Nullable String spec;

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.shiftstand.cli.manual.PackedNames;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
@@ -47,13 +48,24 @@ final class SpecLintCommand implements Callable<Integer> {
     @Spec
     private CommandSpec command;
 
-    @Parameters(paramLabel = "SPEC", description = "A spec, a file or a bundled name.")
+    @Parameters(
+            paramLabel = "SPEC",
+            completionCandidates = PackedNames.Specs.class,
+            description = "A spec, a file or a bundled name.")
     private String spec;
 
-    @Option(names = "--procedure", paramLabel = "P", description = "The procedure that is to supply the spec.")
+    @Option(
+            names = "--procedure",
+            paramLabel = "P",
+            completionCandidates = PackedNames.Procedures.class,
+            description = "The procedure that is to supply the spec.")
     private @Nullable String procedure;
 
-    @Option(names = "--profile", paramLabel = "P", description = "A profile; goes before the one the spec names.")
+    @Option(
+            names = "--profile",
+            paramLabel = "P",
+            completionCandidates = PackedNames.Profiles.class,
+            description = "A profile; goes before the one the spec names.")
     private @Nullable String profile;
 
     @Override

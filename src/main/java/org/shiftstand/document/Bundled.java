@@ -85,6 +85,11 @@ public final class Bundled {
         return PATHS.stream().filter(kind::has).toList();
     }
 
+    /** Names of the packed files of a kind without folder and ending: {@code end-of-line}. */
+    public static List<String> plainNames(Kind kind) {
+        return paths(kind).stream().map(kind::plainName).toList();
+    }
+
     /**
      * The file that the user named.
      *

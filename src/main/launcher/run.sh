@@ -1,0 +1,35 @@
+# Starts the program that lies unpacked in a folder. Sourced by ./shiftstand and, in a package, by /usr/bin/shiftstand.
+#
+# In: the arguments; home (that folder), java (command), archive (class-data archive; need not be there).
+# Environment: SHIFTSTAND_JAVA_OPTS adds options to the Java machine (an -Xmx there wins over the default of 256 MiB).
+
+# Quick answers run on the first compiler tier only; long analysis is compiled fully.
+tier=
+case "${1:-}" in
+  '' | -h | --help | -V | --version | help) tier=-XX:TieredStopAtLevel=1 ;;
+  spec) [ "${2:-}" = explain ] || tier=-XX:TieredStopAtLevel=1 ;;
+  rig) [ "${2:-}" = list ] && tier=-XX:TieredStopAtLevel=1 ;;
+esac
+case " $* " in *' --help '* | *' -h '*) tier=-XX:TieredStopAtLevel=1 ;; esac
+tty=false
+columns=
+if [ -t 2 ]; then
+  tty=true
+  columns=$(stty size 2>/dev/null <&2) && columns=-Dshiftstand.columns=${columns#* } || columns=
+fi
+keyboard=false
+[ -t 0 ] && keyboard=true
+# Parquet and what it takes are on the class path of 'export' only: 18 MB that no other command opens.
+native=
+if [ "${1:-}" = export ]; then
+  for library in "$home"/native/libzstd-jni-*.so; do
+    if [ -f "$library" ]; then native=-DZstdNativePath=$library; fi
+  done
+  set -- -cp "$home/shiftstand.jar:$home/export/*" org.shiftstand.cli.Main "$@"
+else
+  set -- -jar "$home/shiftstand.jar" "$@"
+fi
+exec "$java" -Xmx256m -XX:+UseSerialGC $tier -Xshare:auto -XX:SharedArchiveFile="$archive" -Xlog:cds=off -Xlog:cds+dynamic=off -Xlog:class+path=off \
+  -XX:-UsePerfData -Dorg.sqlite.lib.path="$home/native" -DjSerialComm.library.path="$home/native" \
+  -Djna.boot.library.path="$home/native" -Dshiftstand.terminal=$tty -Dshiftstand.keyboard=$keyboard $columns $native -Dfile.encoding=UTF-8 \
+  ${SHIFTSTAND_JAVA_OPTS:-} "$@"
