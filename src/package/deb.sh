@@ -127,5 +127,5 @@ done
 (cd "$root" && find usr -type f -print0 | sort -z | xargs -0 md5sum >DEBIAN/md5sums)
 find "$root" -exec touch -h -d "@$SOURCE_DATE_EPOCH" {} +
 
-dpkg-deb --root-owner-group -Zxz --threads-max=1 --build "$root" "$deb" >/dev/null
+dpkg-deb --root-owner-group -Zxz -z1 --threads-max=1 --build "$root" "$deb" >/dev/null
 echo "$deb: $(($(stat -c %s "$deb") / 1000000)) MB, installed $(sed -n 's/^Installed-Size: //p' "$root/DEBIAN/control") KiB"

@@ -10,6 +10,8 @@ capture=$4
 
 train=$(mktemp -d "${TMPDIR:-/tmp}/shiftstand-train.XXXXXX")
 trap 'rm -rf "$train"' EXIT
+# commands leave reports and a history's queue where they are started
+cd "$train"
 run() {
   n=$((n + 1))
   "$java" -Xmx256m -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xshare:auto -XX:DumpLoadedClassList="$train/$n.classes" \

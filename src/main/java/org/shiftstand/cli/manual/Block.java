@@ -2,6 +2,7 @@ package org.shiftstand.cli.manual;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 
 /**
  * A piece of what a help ends with.
@@ -19,7 +20,7 @@ record Block(Kind kind, List<String> lines) {
         TABLE
     }
 
-    private static final String HEADING = "Examples:";
+    private static final Set<String> HEADINGS = Set.of("Examples:", "Example:");
 
     Block {
         lines = List.copyOf(lines);
@@ -31,7 +32,7 @@ record Block(Kind kind, List<String> lines) {
         List<String> lines = new ArrayList<>();
         Kind kind = Kind.TEXT;
         for (String line : text.split("\\R")) {
-            boolean heading = line.equals(HEADING);
+            boolean heading = HEADINGS.contains(line);
             Kind next = heading || kind == Kind.EXAMPLES && line.startsWith(" ")
                     ? Kind.EXAMPLES
                     : line.startsWith(" ") ? Kind.TABLE : Kind.TEXT;

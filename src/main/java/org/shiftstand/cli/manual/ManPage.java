@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import org.shiftstand.report.Cautions;
+import picocli.CommandLine;
 import picocli.CommandLine.Help;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.Model.ArgSpec;
@@ -105,10 +106,9 @@ final class ManPage {
 
     /** What the help ends with: examples, and what else there is to know. */
     private void footer() {
-        String text = entry.line()
-                .getHelpSectionMap()
-                .get(UsageMessageSpec.SECTION_KEY_FOOTER)
-                .render(help);
+        CommandLine.IHelpSectionRenderer last =
+                entry.line().getHelpSectionMap().get(UsageMessageSpec.SECTION_KEY_FOOTER);
+        String text = last == null ? "" : last.render(help);
         List<Block> blocks = Block.of(text);
         for (Block block : blocks) {
             if (block.kind() == Block.Kind.EXAMPLES) {
