@@ -77,7 +77,9 @@ final class ZshCompletion {
         };
         String action = taken.words().isEmpty()
                 ? files.isEmpty() ? " " : files
-                : files.isEmpty() ? words : "{_alternative 'words:packed:" + words + "' 'files:file:" + files + "'}";
+                : files.isEmpty()
+                        ? words
+                        : "{_alternative 'words\\:packed\\:" + words + "' 'files\\:file\\:" + files + "'}";
         return ":" + label.replace(":", "\\:") + ":" + action;
     }
 
