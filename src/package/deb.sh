@@ -26,7 +26,7 @@ if [ -z "${JAVA_HOME:-}" ]; then
 fi
 need "$JAVA_HOME/bin/jlink" "set JAVA_HOME to a JDK with jlink"
 [ -f "$here/target/shiftstand.jar" ] || { echo "deb.sh: no target/shiftstand.jar; run 'mvn package' first." >&2; exit 2; }
-[ -f "$here/target/classes/META-INF/sbom/application.cdx.json" ] ||
+"$JAVA_HOME/bin/jar" tf "$here/target/shiftstand.jar" META-INF/sbom/application.cdx.json | grep -q . ||
   { echo "deb.sh: the jar was built with -Dquick and has no bill of materials; run 'mvn package' first." >&2; exit 2; }
 
 property() { sed -n "s:.*<$1>\(.*\)</$1>.*:\1:p" "$here/pom.xml" | head -n 1; }

@@ -5,7 +5,7 @@ zpty inner zsh -f -i
 zpty -w inner "
 PROMPT=
 fpath=($1 \$fpath)
-autoload -Uz compinit && compinit -u -D
+autoload -Uz compinit && compinit -u -C -d \"\$HOME/.zcompdump\"
 bindkey '^I' complete-word
 zstyle ':completion:*' verbose no
 compadd() {
