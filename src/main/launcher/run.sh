@@ -19,13 +19,17 @@ if [ -t 2 ]; then
 fi
 keyboard=false
 [ -t 0 ] && keyboard=true
-# Parquet and what it takes are on the class path of 'export' only: 18 MB that no other command opens.
+# Parquet and what it takes are on the class path of 'export' only, PDF where --pdf is given: 30 MB that nothing else opens.
 native=
+pdf=false
+case " $* " in *' --pdf '*) pdf=true ;; esac
 if [ "${1:-}" = export ]; then
   for library in "$home"/native/libzstd-jni-*.so; do
     if [ -f "$library" ]; then native=-DZstdNativePath=$library; fi
   done
   set -- -cp "$home/shiftstand.jar:$home/export/*" org.shiftstand.cli.Main "$@"
+elif $pdf; then
+  set -- -cp "$home/shiftstand.jar:$home/pdf/*" org.shiftstand.cli.Main "$@"
 else
   set -- -jar "$home/shiftstand.jar" "$@"
 fi

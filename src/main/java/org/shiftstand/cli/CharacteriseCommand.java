@@ -79,6 +79,9 @@ final class CharacteriseCommand implements Callable<Integer> {
                             + "Default: centideg.")
     private String fixed = "centideg";
 
+    @Mixin
+    private PdfOption pdf = new PdfOption();
+
     @Option(names = "--force", description = "Overwrite files of those names in the folder of --out.")
     private boolean force;
 
@@ -95,6 +98,7 @@ final class CharacteriseCommand implements Callable<Integer> {
         JudgeOptions measuring = options.judgeOptions();
         LearnedFiles written = new LearnedFiles(said.options().name());
         RunFolder folder = out == null ? null : written.folder(out, force);
+        pdf.ready(folder, LearnedFiles.PAGE);
         PrintWriter to = command.commandLine().getOut();
         List<JudgeInput> open = new ArrayList<>();
         try {
@@ -113,6 +117,7 @@ final class CharacteriseCommand implements Callable<Integer> {
             }
             if (folder != null) {
                 List<String> files = written.write(folder, whole, drawn, draft, unit);
+                pdf.write(folder, LearnedFiles.PAGE);
                 files.forEach(json ? command.commandLine().getErr()::println : to::println);
             }
         } finally {

@@ -189,6 +189,9 @@ final class CheckCommand implements Callable<Integer> {
                     "Go on with the run that this record is of. What was to be done, and by which files, is in it.")
     private @Nullable Path resume;
 
+    @Mixin
+    private PdfOption pdf = new PdfOption();
+
     @Option(names = "--json", description = "Print the whole result as JSON.")
     private boolean json;
 
@@ -204,6 +207,7 @@ final class CheckCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
+        pdf.ready();
         PrintWriter err = command.commandLine().getErr();
         if (units.size() > 1 || rigs.size() > 1) {
             return SeveralChecks.run(
@@ -233,6 +237,7 @@ final class CheckCommand implements Callable<Integer> {
             live.close();
             tell(checked);
             post(checked, err);
+            pdf.write(checked.folder(), Reports.HTML);
             return exit(checked);
         } catch (Bench.NoRecord e) {
             line.clear();

@@ -118,6 +118,9 @@ final class CompareCommand implements Callable<Integer> {
             description = "Write comparison.html and comparison.json to this folder.")
     private @Nullable Path report;
 
+    @Mixin
+    private PdfOption pdf = new PdfOption();
+
     @Option(names = "--force", description = "Overwrite the files of --junit and --report.")
     private boolean force;
 
@@ -185,9 +188,7 @@ final class CompareCommand implements Callable<Integer> {
     }
 
     private void refuseExisting() {
-        if (report != null) {
-            RunFolder.named(report, force).mustNotHold(PAGE, RESULT);
-        }
+        pdf.ready(report == null ? null : RunFolder.named(report, force).mustNotHold(PAGE, RESULT), PAGE);
         if (junit != null && !force && Files.exists(junit)) {
             throw new BadInput(new Problem(
                     junit.toString(),
@@ -294,6 +295,7 @@ final class CompareCommand implements Callable<Integer> {
             folder.write(RESULT, stream -> text(stream, w -> ComparisonJson.write(comparison, w)));
             ReportOptions made = new ReportOptions(Clock.systemUTC().instant(), Version.number());
             folder.write(PAGE, stream -> text(stream, w -> ComparisonReport.write(comparison, made, w)));
+            pdf.write(folder, PAGE);
         }
         if (json) {
             ComparisonJson.write(comparison, out);

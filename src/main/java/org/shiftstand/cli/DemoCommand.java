@@ -86,6 +86,9 @@ final class DemoCommand implements Callable<Integer> {
     private @Nullable Path out;
 
     @Mixin
+    private PdfOption pdf = new PdfOption();
+
+    @Mixin
     private ProgressOption progress = ProgressOption.ownLine();
 
     DemoCommand(Supplier<Bench> bench) {
@@ -94,6 +97,7 @@ final class DemoCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        pdf.ready();
         PrintWriter text = command.commandLine().getOut();
         Progress line = progress.line(command.commandLine().getErr());
         long start = System.nanoTime();
@@ -112,6 +116,7 @@ final class DemoCommand implements Callable<Integer> {
                 }
                 Judgement judgement = checked.judged().judgement();
                 tell(drive, judgement, checked, text);
+                pdf.write(checked.folder(), Reports.HTML);
                 if (judgement.verdict() != drive.expected()) {
                     surprises.add(drive.unit() + ": expected " + Summary.word(drive.expected()) + ", got "
                             + Summary.word(judgement.verdict()));

@@ -51,6 +51,9 @@ final class JudgeCommand implements Callable<Integer> {
             description = "Write report.html, result.json and shifts.csv to this folder.")
     private @Nullable Path report;
 
+    @Mixin
+    private PdfOption pdf = new PdfOption();
+
     @Option(names = "--force", description = "Overwrite files of those names in the folder of --report.")
     private boolean force;
 
@@ -65,11 +68,13 @@ final class JudgeCommand implements Callable<Integer> {
         JudgeOptions said = options.judgeOptions();
         Reports reports = new Reports(Clock.systemUTC());
         RunFolder folder = report == null ? null : reports.folder(report, force);
+        pdf.ready(folder, Reports.HTML);
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {
             JudgeCase judgeCase = input.assemble(options.named(), said);
             Judged judged = Judge.judge(input.source(), judgeCase);
             if (folder != null) {
                 reports.write(judged, folder, file);
+                pdf.write(folder, Reports.HTML);
             }
             if (json) {
                 ResultJson.write(judged.judgement(), System.out);

@@ -24,7 +24,7 @@ import org.shiftstand.report.ReportOptions;
 /** The files that {@code characterise} leaves: each appears whole or not at all. */
 final class LearnedFiles {
     private static final String JSON = "learned.json";
-    private static final String PAGE = "learned.html";
+    static final String PAGE = "learned.html";
 
     private final String name;
 

@@ -57,7 +57,7 @@ final class Cases {
         List<ClauseResult> all = judgement.clauses();
         for (int i = 0; i < all.size() && cases.size() < MOST_CASES; i++) {
             if (all.get(i).verdict() == verdict) {
-                cases.add(one(all.get(i), anchor(i)));
+                cases.add(one(all.get(i), anchor(i), ClauseRows.href(i)));
             }
         }
         return cases;
@@ -68,7 +68,7 @@ final class Cases {
         return "detail-" + (index + 1);
     }
 
-    private Sheet.Case one(ClauseResult result, String anchor) {
+    private Sheet.Case one(ClauseResult result, String anchor, String row) {
         Clause clause = result.clause();
         List<GroupResult> groups = Findings.groups(result, result.verdict());
         int shown = result.verdict() == Verdict.FAIL ? MOST_GROUPS : MOST_OPEN_GROUPS;
@@ -77,6 +77,7 @@ final class Cases {
         Optional<Sheet.Drawn> drawing = telling.flatMap(shift -> draw(shift, Optional.of(clause), anchor));
         return new Sheet.Case(
                 anchor,
+                row,
                 Mark.symbol(result.verdict(), 22),
                 Mark.word(result.verdict()),
                 ClauseRows.tone(result.verdict()),
@@ -94,12 +95,20 @@ final class Cases {
                 result.groups().size() == 1 ? "" : more(groups.size(), shown, "group", "result.json"),
                 clause.measure().map(m -> Words.capital(Words.spaced(m.key()))).orElse("Evidence"),
                 listed(clause, broken, telling).stream()
-                        .map(s -> shift(result, s))
+                        .map(s -> shift(
+                                result,
+                                s,
+                                anchor,
+                                drawing.isPresent() && telling.equals(Optional.of(s))
+                                        ? "#" + drawing.get().anchor()
+                                        : ""))
                         .toList(),
                 caption(clause, broken.size()),
                 moreShifts(clause, broken.size()),
                 drawing,
-                drawing.isPresent() ? "" : without(telling));
+                drawing.isPresent() ? "" : without(telling),
+                Words.capital(WhatToDo.found(result)),
+                result.verdict() == Verdict.FAIL ? Practice.of(clause) : "");
     }
 
     private String caption(Clause clause, int shifts) {
@@ -161,7 +170,7 @@ final class Cases {
                         : Words.typeset(Words.withoutGroup(group))); // a failed group's figures say it all
     }
 
-    private Sheet.ShiftRow shift(ClauseResult result, Shift shift) {
+    private Sheet.ShiftRow shift(ClauseResult result, Shift shift, String anchor, String drawing) {
         Clause clause = result.clause();
         double inBase = result.unit().inBase();
         OptionalDouble margin =
@@ -185,6 +194,8 @@ final class Cases {
                 .orElse(shift.evidence().word());
         OptionalDouble request = shift.get(Measure.REQUEST).number();
         return new Sheet.ShiftRow(
+                anchor + "-shift-" + shift.number(),
+                drawing,
                 Integer.toString(shift.number()),
                 Integer.toString(shift.cycle()),
                 Words.way(shift),

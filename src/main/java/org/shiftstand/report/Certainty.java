@@ -71,9 +71,9 @@ final class Certainty {
     private static String chance(double probability) {
         double percent = probability * 100;
         return percent < 0.01
-                ? "less than 0.01" + Figures.NO_BREAK + "%"
+                ? "<" + Figures.NO_BREAK + "0.01" + Figures.NO_BREAK + "%"
                 : percent > 99.99
-                        ? "more than 99.99" + Figures.NO_BREAK + "%"
+                        ? ">" + Figures.NO_BREAK + "99.99" + Figures.NO_BREAK + "%"
                         : Figures.bare(percent, 2) + Figures.NO_BREAK + "%";
     }
 }

@@ -1,7 +1,9 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.shiftstand.spec.ClauseResult;
@@ -12,18 +14,28 @@ import org.shiftstand.spec.Verdict;
 final class ClauseRows {
     private ClauseRows() {}
 
-    static List<Sheet.ClauseRow> of(List<ClauseResult> results) {
+    /** @param failed and open: how many of each are shown in detail */
+    static List<Sheet.ClauseRow> of(List<ClauseResult> results, int failed, int open) {
         List<Sheet.ClauseRow> rows = new ArrayList<>();
+        Map<Verdict, Integer> left =
+                new EnumMap<>(Map.of(Verdict.PASS, 0, Verdict.FAIL, failed, Verdict.NO_VERDICT, open));
         for (int i = 0; i < results.size(); i++) {
-            rows.add(row(results.get(i), i + 1));
+            boolean detailed = left.merge(results.get(i).verdict(), -1, Integer::sum) >= 0;
+            rows.add(row(results.get(i), i + 1, detailed ? "#" + Cases.anchor(i) : ""));
         }
         return rows;
     }
 
-    private static Sheet.ClauseRow row(ClauseResult result, int place) {
+    /** Where the clause at this place of the spec stands in the table. */
+    static String href(int index) {
+        return "#clause-" + (index + 1);
+    }
+
+    private static Sheet.ClauseRow row(ClauseResult result, int place, String detail) {
         Optional<GroupResult> worst = result.worst();
         return new Sheet.ClauseRow(
                 "clause-" + place,
+                detail,
                 Mark.symbol(result.verdict(), 20),
                 Mark.word(result.verdict()),
                 tone(result.verdict()),

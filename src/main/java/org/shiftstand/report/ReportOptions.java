@@ -26,4 +26,9 @@ public record ReportOptions(Optional<Instant> generated, String toolVersion) {
                 .map(at -> "made at " + Figures.utc(at))
                 .orElse("without a date of its own: each signature beside it says when it was given");
     }
+
+    /** The same for programs, RFC 3339; empty where there is none. */
+    String madeAt() {
+        return generated.map(Instant::toString).orElse("");
+    }
 }

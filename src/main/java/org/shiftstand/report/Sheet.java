@@ -34,9 +34,11 @@ record Sheet(
         List<UncertaintyRows.Row> uncertainty,
         List<String> notices,
         Stated stated,
+        List<String> signing,
         List<String> cautions,
         String version,
         String generated,
+        String generatedAt,
         String pageStyle) {
 
     /**
@@ -47,6 +49,7 @@ record Sheet(
      * @param ended why the run ended early, empty where it did not
      * @param breaks where it was broken off and gone on with, a sentence each
      * @param because the clauses that decided, each with a link to its place
+     * @param steps what to do next
      */
     record Head(
             String symbol,
@@ -60,7 +63,34 @@ record Sheet(
             List<Link> because,
             String moreBecause,
             List<Cell> facts,
-            String rule) {}
+            String rule,
+            List<Step> steps) {}
+
+    /**
+     * Something to do.
+     *
+     * @param clause that it is about, with the place of its detail; both empty where it is about none
+     * @param text what was found and follows
+     * @param onward place and name of where more is said; both empty for none
+     * @param practice whether it is common practice, not this run's finding
+     */
+    record Step(String clause, String href, String text, String onward, String name, boolean practice) {
+        static Step found(String text) {
+            return new Step("", "", text, "", "", false);
+        }
+
+        static Step found(String text, String onward, String name) {
+            return new Step("", "", text, onward, name, false);
+        }
+
+        static Step clause(String clause, String href, String text) {
+            return new Step(clause, href, text, "", "", false);
+        }
+
+        static Step practice(String text) {
+            return new Step("", "", text, "", "", true);
+        }
+    }
 
     /**
      * What makes the page a report by ISO/IEC 17025: its number, the statement of conformity, and all that is asked.
@@ -93,8 +123,12 @@ record Sheet(
         }
     }
 
+    /**
+     * @param detail where it is shown in detail, and where its groups are; empty where it passed
+     */
     record ClauseRow(
             String anchor,
+            String detail,
             String symbol,
             String verdict,
             String tone,
@@ -111,9 +145,16 @@ record Sheet(
             String certainty,
             List<String> remarks) {}
 
-    /** One clause that failed or could not be decided, in detail. */
+    /**
+     * One clause that failed or could not be decided, in detail.
+     *
+     * @param row its place in the clause table
+     * @param found what the run shows, and what follows from it
+     * @param practice where to look first, by common practice; empty where it did not fail
+     */
     record Case(
             String anchor,
+            String row,
             String symbol,
             String verdict,
             String tone,
@@ -129,7 +170,9 @@ record Sheet(
             String shiftsCaption,
             String moreShifts,
             Optional<Drawn> drawing,
-            String noDrawing) {
+            String noDrawing,
+            String found,
+            String practice) {
         boolean undecided() {
             return tone.equals(Verdict.NO_VERDICT.word());
         }
@@ -137,7 +180,10 @@ record Sheet(
 
     record GroupRow(String group, String value, String margin, String n, String notMeasured, String reason) {}
 
+    /** @param drawing where it is drawn, beside this table; empty for others */
     record ShiftRow(
+            String anchor,
+            String drawing,
             String number,
             String cycle,
             String way,
@@ -147,7 +193,11 @@ record Sheet(
             String request,
             String notes) {}
 
-    /** One drawn shift with its figures beside it. */
+    /**
+     * One drawn shift with its figures beside it.
+     *
+     * @param anchor unique in the page
+     */
     record Drawn(String anchor, String caption, String svg, List<Cell> facts, List<String> notes) {}
 
     /**

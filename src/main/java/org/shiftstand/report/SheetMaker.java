@@ -49,7 +49,7 @@ final class SheetMaker {
                 head(),
                 TitleBlock.what(judgement),
                 TitleBlock.how(judgement),
-                ClauseRows.of(judgement.clauses()),
+                ClauseRows.of(judgement.clauses(), failing.size(), undecided.size()),
                 failing,
                 more(failing.size(), Verdict.FAIL),
                 undecided,
@@ -71,9 +71,11 @@ final class SheetMaker {
                 UncertaintyRows.of(judgement),
                 notices(),
                 stated(),
+                Signing.of(judgement, options),
                 Cautions.read(),
                 options.toolVersion(),
                 options.made(),
+                options.madeAt(),
                 pageStyle());
     }
 
@@ -97,7 +99,8 @@ final class SheetMaker {
                         ? "and " + Figures.count(deciding - because.size(), "more clause")
                         : "",
                 facts(),
-                TitleBlock.rule(judgement.spec()));
+                TitleBlock.rule(judgement.spec()),
+                new WhatToDo(judgement).steps());
     }
 
     private List<String> breaks() {
@@ -120,7 +123,7 @@ final class SheetMaker {
         for (int i = 0; i < all.size() && links.size() < MOST_REASONS; i++) {
             ClauseResult result = all.get(i);
             if (result.verdict() == judgement.verdict() && result.verdict() != Verdict.PASS) {
-                String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : "#clause-" + (i + 1);
+                String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : ClauseRows.href(i);
                 links.add(new Sheet.Link(
                         Mark.symbol(result.verdict(), 16), href, result.clause().id(), Words.typeset(result.reason())));
             }

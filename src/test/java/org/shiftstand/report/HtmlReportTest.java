@@ -126,7 +126,9 @@ class HtmlReportTest {
             List<String> changed = new ArrayList<>(then);
             changed.removeAll(today);
             assertThat(then).hasSameSizeAs(today);
-            assertThat(changed).containsExactly("<p>Report made at 2031-02-03T04:05:06Z</p>");
+            assertThat(changed)
+                    .containsExactly(
+                            "<p>Report <time datetime=\"2031-02-03T04:05:06Z\">made at 2031-02-03T04:05:06Z</time></p>");
         }
 
         @Test

@@ -1,0 +1,154 @@
+package org.shiftstand.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.shiftstand.judge.Judgement;
+import org.shiftstand.spec.Clause;
+import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.GroupResult;
+import org.shiftstand.spec.Verdict;
+
+/** What follows from the verdict for the person at the bench: what the run shows, and, marked as such, common practice. */
+final class WhatToDo {
+    /** Clauses that are told of at the head of the page. */
+    static final int MOST = 4;
+
+    private static final String APART =
+            "Keep the unit apart, marked with the report's number, until the cause is known.";
+    private static final String REPEAT =
+            "Mount it anew and repeat the procedure. A repeat that passes does not undo this"
+                    + " failure: both runs stay on file.";
+
+    private final Judgement judgement;
+
+    WhatToDo(Judgement judgement) {
+        this.judgement = judgement;
+    }
+
+    /** In the order to do it in. */
+    List<Sheet.Step> steps() {
+        return switch (judgement.verdict()) {
+            case PASS -> passed();
+            case FAIL -> failed();
+            case NO_VERDICT -> open();
+        };
+    }
+
+    private List<Sheet.Step> passed() {
+        List<Sheet.Step> steps = new ArrayList<>();
+        steps.add(Sheet.Step.found(
+                "Nothing to mend. The pass holds for the shifts that were made, under the conditions stated here."));
+        judgement.clauses().stream()
+                .filter(result -> !result.remarks().isEmpty())
+                .findFirst()
+                .ifPresent(r -> steps.add(Sheet.Step.found(
+                        "Read the notes in the clause table before you rely on it: some say what could not be seen.")));
+        steps.add(Sheet.Step.found(
+                "To keep it: archive the run and sign the archive, see", "#signing", "Signing and archive"));
+        return steps;
+    }
+
+    private List<Sheet.Step> failed() {
+        List<Sheet.Step> steps = clauses(Verdict.FAIL);
+        steps.add(Sheet.Step.practice(APART));
+        steps.add(Sheet.Step.practice(REPEAT));
+        return steps;
+    }
+
+    private List<Sheet.Step> open() {
+        List<Sheet.Step> steps = new ArrayList<>();
+        judgement
+                .runEnd()
+                .ifPresent(end ->
+                        steps.add(Sheet.Step.found("The run ended early: mend what ended it, then run it whole.")));
+        steps.addAll(clauses(Verdict.NO_VERDICT));
+        if (steps.isEmpty()) {
+            steps.add(Sheet.Step.found("Name a spec with clauses: without one there is nothing to decide."));
+        }
+        steps.add(Sheet.Step.found("No verdict is not a pass: do not release the unit on this report."));
+        return steps;
+    }
+
+    private List<Sheet.Step> clauses(Verdict verdict) {
+        List<Sheet.Step> steps = new ArrayList<>();
+        List<ClauseResult> all = judgement.clauses();
+        int detailed = 0;
+        for (int i = 0; i < all.size() && steps.size() < MOST; i++) {
+            ClauseResult result = all.get(i);
+            if (result.verdict() == verdict) {
+                String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : ClauseRows.href(i);
+                steps.add(Sheet.Step.clause(result.clause().id(), href, found(result)));
+            }
+        }
+        return steps;
+    }
+
+    /** What the run shows of a clause that did not pass, and what follows from that alone. */
+    static String found(ClauseResult result) {
+        return result.verdict() == Verdict.FAIL ? broken(result) : undecided(result);
+    }
+
+    private static String broken(ClauseResult result) {
+        List<GroupResult> failed = Findings.groups(result, Verdict.FAIL);
+        String where = result.groups().size() == 1
+                ? ""
+                : failed.size() == result.groups().size()
+                        ? "all " + failed.size() + " groups fail: look for what they share. "
+                        : failed.size() + " of " + result.groups().size() + " groups "
+                                + (failed.size() == 1 ? "fails" : "fail") + " ("
+                                + Words.group(failed.get(0)) + (failed.size() == 1 ? "" : " the worst") + "). ";
+        return where + (Findings.individual(result.clause()) ? oftenness(failed) : "");
+    }
+
+    private static String oftenness(List<GroupResult> failed) {
+        int outside = failed.stream().mapToInt(group -> group.shifts().size()).sum();
+        int measured = failed.stream().mapToInt(GroupResult::n).sum();
+        if (outside == 0 || measured == 0) {
+            return "";
+        }
+        String their = failed.size() == 1 ? "its " : "their ";
+        return outside >= measured
+                ? "Each of " + their + Figures.count(measured, "shift")
+                        + " is outside: it is there every time, so one repeat shows whether a change helped."
+                : outside + " of " + their + Figures.count(measured, "shift")
+                        + " are outside, the others inside: it comes and goes, so a few good shifts prove nothing.";
+    }
+
+    private static String undecided(ClauseResult result) {
+        List<GroupResult> open = Findings.groups(result, Verdict.NO_VERDICT);
+        if (open.isEmpty()) {
+            return "no shift of this run is what it asks for: check that procedure and spec belong together.";
+        }
+        int notMade = open.stream().mapToInt(GroupResult::notMade).sum();
+        int notMeasured = open.stream().mapToInt(GroupResult::notMeasured).sum();
+        Clause clause = result.clause();
+        int needed = clause.needed();
+        long few = open.stream().filter(group -> group.n() < needed).count();
+        List<String> follows = new ArrayList<>();
+        if (notMade > 0) {
+            follows.add(Figures.count(notMade, "planned shift") + " not made: run the procedure to its end");
+        }
+        if (notMeasured > 0) {
+            follows.add(Figures.count(notMeasured, "shift")
+                    + " not measured: mend the cause (\u201cNot measured, and why\u201d), then run again");
+        }
+        if (few > 0 && notMade + notMeasured == 0) {
+            follows.add("too few shifts in " + Figures.count((int) few, "group") + ": " + needed
+                    + " a group are needed, so run more sweeps");
+        }
+        if (follows.isEmpty()) {
+            follows.add(
+                    near(open)
+                            ? "the value is too near its bound for what is known of its uncertainty: a smaller uncertainty decides"
+                                    + " it (the largest contributions stand first under \u201cUncertainty\u201d), for a claim about the"
+                                    + " process more shifts do as well"
+                            : "see its reason: what is missing there decides it");
+        }
+        return String.join("; ", follows) + ".";
+    }
+
+    private static boolean near(List<GroupResult> open) {
+        return open.stream().map(GroupResult::margin).anyMatch(OptionalDouble::isPresent);
+    }
+}

@@ -1,0 +1,98 @@
+package org.shiftstand.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.util.ArrayList;
+import java.util.List;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.pdmodel.PDPage;
+import org.apache.pdfbox.pdmodel.font.PDFont;
+import org.apache.pdfbox.pdmodel.interactive.documentnavigation.outline.PDOutlineItem;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.shiftstand.report.pdf.PdfPage;
+
+class PdfPageTest {
+    private static final String PAGE =
+            HtmlReportTest.html(new Fixture(3, 4, 7).sweep().endOfLine().judged(), false);
+    private static byte[] made;
+
+    @BeforeAll
+    static void make() throws IOException {
+        made = pdf(PAGE);
+    }
+
+    private static byte[] pdf(String page) throws IOException {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        PdfPage.write(page, out);
+        return out.toByteArray();
+    }
+
+    @Test
+    void the_same_page_gives_the_same_bytes() throws IOException {
+        assertThat(pdf(PAGE)).isEqualTo(made);
+    }
+
+    @Test
+    void its_words_can_be_selected_and_each_page_says_whose_it_is() throws IOException {
+        try (PDDocument document = Loader.loadPDF(made)) {
+            assertThat(text(document, 1, document.getNumberOfPages()))
+                    .contains("TD-0107", "overtravel-inboard-small", "What to do next", "Statement of conformity");
+            for (int page = 1; page <= document.getNumberOfPages(); page++) {
+                assertThat(text(document, page, page))
+                        .contains("Page " + page + " of " + document.getNumberOfPages())
+                        .containsPattern("Report [0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}");
+            }
+        }
+    }
+
+    @Test
+    void the_head_of_a_long_table_is_on_each_of_its_pages() throws IOException {
+        try (PDDocument document = Loader.loadPDF(made)) {
+            int heads = 0;
+            for (int page = 1; page <= document.getNumberOfPages(); page++) {
+                heads += text(document, page, page).contains("Asked for") ? 1 : 0;
+            }
+            assertThat(heads).isGreaterThan(1);
+        }
+    }
+
+    @Test
+    void it_is_tagged_and_has_title_language_outline_and_fonts_of_its_own() throws IOException {
+        try (PDDocument document = Loader.loadPDF(made)) {
+            assertThat(document.getDocumentInformation().getTitle()).startsWith("TD-0107: ");
+            assertThat(document.getDocumentCatalog().getLanguage()).isEqualTo("en");
+            assertThat(document.getDocumentCatalog().getMarkInfo().isMarked()).isTrue();
+            List<String> outline = new ArrayList<>();
+            for (PDOutlineItem item :
+                    document.getDocumentCatalog().getDocumentOutline().children()) {
+                outline.add(item.getTitle());
+            }
+            assertThat(outline).contains("Clauses", "Statement of conformity", "Cautions");
+            for (PDPage page : document.getPages()) {
+                assertThat(page.getMediaBox().getWidth()).isBetween(595f, 596f); // A4, points
+                for (var name : page.getResources().getFontNames()) {
+                    PDFont font = page.getResources().getFont(name);
+                    assertThat(font.isEmbedded()).as(font.getName()).isTrue();
+                }
+            }
+        }
+    }
+
+    @Test
+    void a_page_that_is_not_well_formed_is_refused() {
+        assertThatThrownBy(() -> pdf("<html><p></html>")).isInstanceOf(IllegalArgumentException.class);
+    }
+
+    private static String text(PDDocument document, int from, int to) throws IOException {
+        PDFTextStripper stripper = new PDFTextStripper();
+        stripper.setStartPage(from);
+        stripper.setEndPage(to);
+        return stripper.getText(document);
+    }
+}
