@@ -43,6 +43,7 @@ mkdir -p "$home" "$doc" "$root/DEBIAN" "$root/usr/bin"
 # The program, as the launcher unpacks it.
 "$JAVA_HOME/bin/java" -Djarmode=tools -jar "$here/target/shiftstand.jar" extract --force --destination "$home" >/dev/null
 cp -R "$here/target/export-lib" "$home/export"
+cp -R "$here/target/pdf-lib" "$home/pdf"
 sh "$here/src/main/launcher/natives.sh" "$JAVA_HOME/bin/java" "$home"
 cp "$here/src/main/launcher/classdata.sh" "$home/"
 cat "$package/shiftstand.head" "$here/src/main/launcher/run.sh" >"$root/usr/bin/shiftstand"
@@ -52,15 +53,15 @@ chmod 755 "$root/usr/bin/shiftstand"
 # and for TLS to a server, jdk.zipfs and jdk.charsets for captures and bags as they come. Not for code that no command reaches:
 # the compilers and debuggers that some libraries can drive.
 named=$("$JAVA_HOME/bin/jdeps" --ignore-missing-deps --multi-release 17 --print-module-deps \
-  --class-path "$home/lib/*:$home/export/*" "$home/shiftstand.jar" "$home"/lib/*.jar "$home"/export/*.jar 2>/dev/null |
+  --class-path "$home/lib/*:$home/export/*:$home/pdf/*" "$home/shiftstand.jar" "$home"/lib/*.jar "$home"/export/*.jar "$home"/pdf/*.jar 2>/dev/null |
   tail -n 1 | tr ',' '\n' | grep -vxE 'java\.compiler|java\.scripting|jdk\.attach|jdk\.jdi')
 modules=$(printf '%s\n' $named java.desktop java.logging java.management java.naming java.net.http java.sql java.xml \
   jdk.charsets jdk.crypto.ec jdk.unsupported jdk.zipfs | sort -u | paste -sd, -)
 echo "modules: $modules"
-# No window is ever opened: the natives of fonts, sound and screens stay out.
+# No window is ever opened: the natives of sound and screens stay out; those of fonts and pictures set PDF.
 "$JAVA_HOME/bin/jlink" --add-modules "$modules" --output "$home/runtime" \
   --strip-java-debug-attributes --strip-native-commands --no-header-files --no-man-pages \
-  --exclude-files='**/libawt*.so,**/libfontmanager.so,**/libfreetype.so,**/libjavajpeg.so,**/libjawt.so,**/libjsound.so,**/liblcms.so,**/libmlib_image.so,**/libsplashscreen.so,**/psfont*'
+  --exclude-files='**/libawt_xawt.so,**/libjawt.so,**/libjsound.so,**/libsplashscreen.so,**/psfont*'
 mkdir -p "$home/runtime/bin"
 cp "$JAVA_HOME/bin/java" "$home/runtime/bin/java"
 
