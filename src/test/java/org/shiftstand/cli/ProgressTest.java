@@ -9,6 +9,7 @@ import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.List;
+import java.util.Objects;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -55,7 +56,7 @@ class ProgressTest {
         try (LazyContext context = new LazyContext()) {
             CommandLine line = Main.commandLine(context, err, err);
             for (String word : command.split(" ")) {
-                line = line.getSubcommands().get(word);
+                line = Objects.requireNonNull(line.getSubcommands().get(word));
             }
             assertThat(line.getCommandSpec().optionsMap()).containsKey("--no-progress");
         }
