@@ -54,7 +54,11 @@ final class PdfOption {
             String text = Files.readString(html, StandardCharsets.UTF_8);
             folder.write(pdf(page), out -> PdfPage.write(text, out));
         } catch (IOException e) {
-            throw new BadInput(new Problem(html.toString(), 0, 0, "cannot be read again (" + Output.cause(e) + ")"));
+            throw new BadInput(new Problem(
+                    html.toString(),
+                    0,
+                    0,
+                    "cannot be read again (" + Output.cause(e) + "); check that it is still there, and its rights"));
         }
     }
 

@@ -15,6 +15,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
@@ -214,13 +215,17 @@ class ManualTest {
         }
     }
 
+    private static CommandLine command(String words) {
+        return Objects.requireNonNull(COMMANDS.get(words), words);
+    }
+
     private static List<String> below(String words) {
-        return List.copyOf(COMMANDS.get(words).getSubcommands().keySet());
+        return List.copyOf(command(words).getSubcommands().keySet());
     }
 
     /** The long names of its options. */
     private static List<String> names(String words) {
-        return COMMANDS.get(words).getCommandSpec().options().stream()
+        return command(words).getCommandSpec().options().stream()
                 .map(OptionSpec::longestName)
                 .toList();
     }
