@@ -91,7 +91,8 @@ class SimulatedPlaceTest {
             place.pause(3600 * SECOND);
 
             assertThatThrownBy(() -> place.open())
-                    .hasMessage("sim: no such port: the simulated line is unplugged for good. Leave unplug-at out, or add replug-after.");
+                    .hasMessage(
+                            "sim: no such port: the simulated line is unplugged for good. Leave unplug-at out, or add replug-after.");
         }
 
         @Test
