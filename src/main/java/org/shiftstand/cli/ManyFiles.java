@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -48,7 +49,7 @@ final class ManyFiles {
         } catch (IOException e) {
             throw unreadable(folder, e);
         } catch (UncheckedIOException e) {
-            throw unreadable(folder, e.getCause());
+            throw unreadable(folder, Objects.requireNonNull(e.getCause(), "such an exception has one"));
         }
         if (files.isEmpty()) {
             throw new BadInput(new Problem(
