@@ -70,8 +70,8 @@ user 'for command in --version --help "judge /usr/share/doc/shiftstand/examples/
   done'
 title "shiftstand demo"
 user shiftstand demo
-title "judge, with a report"
-user 'shiftstand judge /usr/share/doc/shiftstand/examples/bench-e.csv.gz --spec passive-capture --report judged | head -n 4; ls -l judged'
+title "judge, with a report as page and as PDF"
+user 'shiftstand judge /usr/share/doc/shiftstand/examples/bench-e.csv.gz --spec passive-capture --report judged --pdf | head -n 4; ls -l judged; head -c 8 judged/report.pdf; echo'
 title "export to Parquet"
 user 'shiftstand export --parquet fleet; find fleet -name "*.parquet" -size +1k | sort; head -c 4 "$(find fleet -name "*.parquet" | head -n 1)"; echo'
 user 'test "$(find fleet -name "*.parquet" | wc -l)" -eq 9' || die "not nine Parquet files"

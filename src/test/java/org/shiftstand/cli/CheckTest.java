@@ -43,7 +43,7 @@ class CheckTest {
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err().lines())
                 .containsExactly(
-                        "--attended: does not go with --unattended: either a person stands by, or nobody does");
+                        "--attended: does not go with --unattended: either a person stands by, or nobody does. Leave one of them out");
     }
 
     @Test
@@ -52,8 +52,9 @@ class CheckTest {
 
         assertThat(result.exitCode()).isEqualTo(2);
         assertThat(result.err().lines())
-                .containsExactly("--confirm fused-suply: is unknown; expected of fused-supply,cut-out. Did you mean"
-                        + " 'fused-supply'?");
+                .containsExactly(
+                        "--confirm fused-suply: is unknown; expected one or more of fused-supply,cut-out. Did you mean"
+                                + " 'fused-supply'?");
     }
 
     private Path left(String name) throws IOException {

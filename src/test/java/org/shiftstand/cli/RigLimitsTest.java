@@ -99,7 +99,8 @@ class RigLimitsTest {
             assertThat(refused.exitCode()).isEqualTo(4);
             assertThat(refused.err())
                     .startsWith("No limits: rig: the shaft went 700 deg outboard of where it stood")
-                    .endsWith("is this its profile? The supply is off. No file was written." + System.lineSeparator());
+                    .endsWith("is this its profile? The supply is off. No file was written. Set that right and search"
+                            + " again, or measure by hand." + System.lineSeparator());
             assertThat(file()).doesNotExist();
         }
 

@@ -98,8 +98,8 @@ class RigStudyTest {
                     .containsExactly(
                             "--rig: does not go with --import: the values are measured already; leave one out",
                             "--measure: is missing; expected what is studied, such as landing-error",
-                            "--units: is for a study on a rig, not for --import; the table names its units",
-                            "--attended: is for a study on a rig, not for --import",
+                            "--units: is for a study on a rig, not for --import; leave it out, since the table names its units",
+                            "--attended: is for a study on a rig, not for --import; leave it out",
                             "--rig-description: is missing; expected the description that --keep is to copy");
         }
 
