@@ -109,8 +109,8 @@ title "what the user may not do"
 user 'touch /usr/lib/shiftstand/x /var/cache/shiftstand/x 2>&1; ls -l /var/cache/shiftstand' || :
 [ -s "$root/var/cache/shiftstand/classes.jsa" ] || die "no class-data archive"
 
-title "apt purge shiftstand"
-inside apt-get -y purge shiftstand 2>&1 | grep -E '^(Removing|Purging)'
+title "apt purge shiftstand, with what came along with it"
+inside sh -c 'apt-get -y purge shiftstand && apt-get -y --purge autoremove' 2>&1 | grep -E '^(Removing|Purging)'
 files >"$work/after"
 if ! diff <(grep -v '/man/cat\|/var/cache/man' "$work/before") <(grep -v '/man/cat\|/var/cache/man' "$work/after"); then
   die "the lines above are left"

@@ -100,6 +100,8 @@ depends=$(cd "$work" && find root/usr/lib/shiftstand -type f \( -name '*.so' -o 
     -lroot/usr/lib/shiftstand/runtime/lib/server 2>"$work/shlibdeps.log" | sed -n 's/^shlibs:Depends=//p')
 [ -n "$depends" ] || { cat "$work/shlibdeps.log" >&2; exit 1; }
 
+# PDF: fonts are brought along, and the runtime asks fontconfig for its own all the same
+
 find "$root" -type d -exec chmod 755 {} +
 find "$root" -type f ! -perm -u+x -exec chmod 644 {} +
 find "$root" -type f -name '*.so' -exec chmod 644 {} +
@@ -109,7 +111,7 @@ Version: $version
 Architecture: $arch
 Maintainer: Shiftstand <maintainer@shiftstand.invalid>
 Installed-Size: $(du -sk --apparent-size "$root/usr" | cut -f1)
-Depends: $depends
+Depends: $depends, libfontconfig1
 Suggests: bash-completion, man-db
 Section: science
 Priority: optional
