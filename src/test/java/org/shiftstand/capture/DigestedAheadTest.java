@@ -85,6 +85,7 @@ class DigestedAheadTest {
         in.close();
 
         assertThat(closed[0]).isTrue();
-        assertThat(Thread.getAllStackTraces().keySet()).noneMatch(t -> t.getName().equals("capture digest"));
+        assertThat(Thread.getAllStackTraces().keySet())
+                .noneMatch(t -> t.getName().equals("capture digest"));
     }
 }
