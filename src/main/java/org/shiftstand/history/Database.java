@@ -9,6 +9,8 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Properties;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 import org.shiftstand.document.BadInput;
@@ -23,6 +25,10 @@ import org.shiftstand.document.Problem;
 public record Database(String url, String shown, Properties login) {
     /** The newest migration. */
     private static final int NEWEST = 1;
+
+    private static final int PATIENCE_S = 10;
+    /** SQLITE_BUSY in the lower byte of its kinds: https://www.sqlite.org/rescode.html, "Primary Result Codes". */
+    private static final int BUSY = 5;
 
     private static final String POSTGRES = "jdbc:postgresql:";
     private static final String SQLITE = "jdbc:sqlite:";
@@ -50,7 +56,7 @@ public record Database(String url, String shown, Properties login) {
         }
         String file = typed.startsWith(SQLITE) ? typed.substring(SQLITE.length()) : typed;
         login.setProperty("journal_mode", "WAL");
-        login.setProperty("busy_timeout", "10000");
+        login.setProperty("busy_timeout", String.valueOf(TimeUnit.SECONDS.toMillis(PATIENCE_S)));
         login.setProperty("transaction_mode", "IMMEDIATE"); // one writer waits for another, in place of failing at once
         login.setProperty("foreign_keys", "true");
         login.setProperty("synchronous", "NORMAL");
@@ -80,7 +86,7 @@ public record Database(String url, String shown, Properties login) {
      */
     Connection connect() throws SQLException {
         makeFolder();
-        Connection connection = DriverManager.getConnection(url, login);
+        Connection connection = open();
         try {
             int version = version(connection);
             if (version > NEWEST) {
@@ -92,12 +98,30 @@ public record Database(String url, String shown, Properties login) {
             if (version < NEWEST) {
                 connection.close();
                 migrate();
-                connection = DriverManager.getConnection(url, login);
+                connection = open();
             }
             return connection;
         } catch (SQLException | RuntimeException e) {
             connection.close();
             throw e;
+        }
+    }
+
+    /**
+     * Opens a connection as it is. Waits up to {@value #PATIENCE_S} s for others: SQLite's own waiting does not hold where a file
+     * is new or its last user leaves, since write-ahead logging is set up then, and fails at once.
+     */
+    Connection open() throws SQLException {
+        long until = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_S);
+        while (true) {
+            try {
+                return DriverManager.getConnection(url, login);
+            } catch (SQLException e) {
+                if (isServer() || (e.getErrorCode() & 0xff) != BUSY || System.nanoTime() > until) {
+                    throw e;
+                }
+                LockSupport.parkNanos(TimeUnit.MILLISECONDS.toNanos(5));
+            }
         }
     }
 

@@ -19,7 +19,7 @@ final class OneUrl implements DataSource {
 
     @Override
     public Connection getConnection() throws SQLException {
-        return DriverManager.getConnection(database.url(), database.login());
+        return database.open();
     }
 
     @Override
