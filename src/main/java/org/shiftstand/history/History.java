@@ -5,7 +5,6 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Types;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -29,10 +28,12 @@ public final class History implements AutoCloseable {
 
     private final Database database;
     private final Connection connection;
+    private final EntryWriting writing;
 
     private History(Database database, Connection connection) {
         this.database = database;
         this.connection = connection;
+        writing = new EntryWriting(connection);
     }
 
     /**
@@ -82,7 +83,7 @@ public final class History implements AutoCloseable {
      * @param names disclosed operator names by digest; those that are to be forgotten are left out
      */
     public Taken add(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
-        return inOne(() -> insert(entries, names));
+        return inOne(() -> writing.insert(entries, names));
     }
 
     /** Gives results, some at a time. */
@@ -98,10 +99,10 @@ public final class History implements AutoCloseable {
         connection.setAutoCommit(false);
         try {
             for (String table : List.of("clause", "run", "operator_name")) {
-                update("DELETE FROM " + table);
+                writing.update("DELETE FROM " + table);
             }
             Sum sum = new Sum();
-            source.feed((entries, names) -> sum.add(insert(entries, names)));
+            source.feed((entries, names) -> sum.add(writing.insert(entries, names)));
             connection.commit();
             connection.setAutoCommit(true);
             return sum.taken();
@@ -131,120 +132,6 @@ public final class History implements AutoCloseable {
 
         Taken taken() {
             return new Taken(added, held, otherwise);
-        }
-    }
-
-    private Taken insert(List<HistoryEntry> entries, Map<String, String> names) throws SQLException {
-        int added = 0;
-        int held = 0;
-        List<String> otherwise = new ArrayList<>();
-        try (PreparedStatement run =
-                        connection.prepareStatement("INSERT INTO run VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
-                                + " ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (run_key) DO NOTHING");
-                PreparedStatement clause =
-                        connection.prepareStatement("INSERT INTO clause VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-                PreparedStatement same =
-                        connection.prepareStatement("SELECT result_sha256 FROM run WHERE run_key = ?")) {
-            for (HistoryEntry entry : entries) {
-                set(run, entry);
-                if (run.executeUpdate() == 1) {
-                    added++;
-                    insertClauses(clause, entry);
-                } else {
-                    same.setString(1, entry.key());
-                    try (ResultSet rows = same.executeQuery()) {
-                        boolean alike = rows.next() && entry.resultSha256().equals(rows.getString(1));
-                        held += alike ? 1 : 0;
-                        if (!alike) {
-                            otherwise.add(entry.key());
-                        }
-                    }
-                }
-            }
-        }
-        disclose(names);
-        return new Taken(added, held, otherwise);
-    }
-
-    private void disclose(Map<String, String> names) throws SQLException {
-        for (Map.Entry<String, String> name : new TreeMap<>(names).entrySet()) {
-            update(
-                    "INSERT INTO operator_name SELECT digest, name FROM (SELECT CAST(? AS VARCHAR(80)) AS digest,"
-                            + " CAST(? AS TEXT) AS name) AS disclosed WHERE NOT EXISTS"
-                            + " (SELECT 1 FROM forgotten WHERE forgotten.digest = disclosed.digest)"
-                            + " ON CONFLICT (digest) DO NOTHING",
-                    name.getKey(),
-                    clean(name.getValue()));
-        }
-    }
-
-    private static void set(PreparedStatement run, HistoryEntry entry) throws SQLException {
-        Object[] values = {
-            entry.id(),
-            entry.key(),
-            entry.resultSha256(),
-            clean(entry.unit()),
-            clean(entry.kind()),
-            clean(entry.firmware()),
-            clean(entry.bench()),
-            entry.operator(),
-            entry.simulated() ? 1 : 0,
-            entry.startedMicros().isPresent() ? entry.startedMicros().getAsLong() : null,
-            clean(entry.spec()),
-            entry.specVersion(),
-            entry.verdict(),
-            clean(entry.reason()),
-            clean(entry.software()),
-            entry.shifts(),
-            entry.landed(),
-            clean(entry.clausesThat("fail")),
-            clean(entry.clausesThat("no-verdict")),
-            clean(entry.place())
-        };
-        for (int i = 0; i < values.length; i++) {
-            if (values[i] == null) {
-                run.setNull(i + 1, Types.BIGINT);
-            } else {
-                run.setObject(i + 1, values[i]);
-            }
-        }
-    }
-
-    /** PostgreSQL takes no NUL in a text, and columns have their width. */
-    private static String clean(String text) {
-        return text.replace('\0', '?');
-    }
-
-    private static void insertClauses(PreparedStatement sql, HistoryEntry entry) throws SQLException {
-        int place = 0;
-        for (Clause clause : entry.clauses()) {
-            place++;
-            sql.setString(1, clean(clause.id()));
-            sql.setLong(2, entry.id());
-            sql.setInt(3, place);
-            sql.setString(4, clause.verdict());
-            set(sql, 5, clause.value());
-            set(sql, 6, clause.margin());
-            sql.setString(7, clean(clause.unit()));
-            set(sql, 8, clause.atLeast());
-            set(sql, 9, clause.atMost());
-            sql.setString(10, clean(clause.worst()));
-            if (entry.startedMicros().isPresent()) {
-                sql.setLong(11, entry.startedMicros().getAsLong());
-            } else {
-                sql.setNull(11, Types.BIGINT);
-            }
-            sql.setInt(12, entry.simulated() ? 1 : 0);
-            sql.addBatch();
-        }
-        sql.executeBatch();
-    }
-
-    private static void set(PreparedStatement sql, int at, OptionalDouble value) throws SQLException {
-        if (value.isPresent()) {
-            sql.setDouble(at, value.getAsDouble());
-        } else {
-            sql.setNull(at, Types.DOUBLE);
         }
     }
 
@@ -481,20 +368,11 @@ public final class History implements AutoCloseable {
         return inOne(() -> {
             int gone = 0;
             for (String digest : digests) {
-                gone += update("DELETE FROM operator_name WHERE digest = ?", digest);
-                update("INSERT INTO forgotten VALUES (?) ON CONFLICT (digest) DO NOTHING", digest);
+                gone += writing.update("DELETE FROM operator_name WHERE digest = ?", digest);
+                writing.update("INSERT INTO forgotten VALUES (?) ON CONFLICT (digest) DO NOTHING", digest);
             }
             return gone;
         });
-    }
-
-    private int update(String sql, Object... values) throws SQLException {
-        try (PreparedStatement statement = connection.prepareStatement(sql)) {
-            for (int i = 0; i < values.length; i++) {
-                statement.setObject(i + 1, values[i]);
-            }
-            return statement.executeUpdate();
-        }
     }
 
     private interface Step<T> {
