@@ -9,28 +9,23 @@ archive=$3
 capture=$4
 
 train=$(mktemp -d "${TMPDIR:-/tmp}/shiftstand-train.XXXXXX")
-trap 'rm -rf "$train"' EXIT
-# commands leave reports and a history's queue where they are started
-cd "$train"
-run() {
-  n=$((n + 1))
-  "$java" -Xmx256m -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Xshare:auto -XX:DumpLoadedClassList="$train/$n.classes" \
-    -Dorg.sqlite.lib.path="$home/native" -Djna.boot.library.path="$home/native" -DjSerialComm.library.path="$home/native" \
-    -jar "$home/shiftstand.jar" "$@" >/dev/null 2>&1 || :
-}
-n=0
-run --help
+trap 'rm -rf "$train" "$archive.new"' EXIT
 SHIFTSTAND_HISTORY_URL=$train/history.db
 export SHIFTSTAND_HISTORY_URL
-run check --rig sim:seed=7 --procedure quick-look --spec tarn-drive-end-of-line --unit TD-0100 --out "$train/check"
-run history list
-run history trend --html "$train/trend.html"
-run verify --help
+# commands leave reports and a history's queue where they are started
+cd "$train"
+set -- --help -- --version -- \
+  check --rig sim:seed=7 --procedure quick-look --spec tarn-drive-end-of-line --unit TD-0100 --out "$train/check" -- \
+  history list -- history trend --html "$train/trend.html" -- verify --help
 if [ -f "$capture" ]; then
-  run judge "$capture" --spec passive-capture --report "$train/judge"
-  run measure "$capture"
+  set -- "$@" -- judge "$capture" --spec passive-capture --report "$train/judge" -- measure "$capture"
 fi
-cat "$train"/*.classes | sort -u >"$train/all.classes"
-"$java" -Xshare:dump -XX:+UseSerialGC -XX:SharedClassListFile="$train/all.classes" -XX:SharedArchiveFile="$archive.new" \
-  -Xlog:disable -jar "$home/shiftstand.jar" >/dev/null 2>&1
+rehearse() {
+  "$java" -Xmx256m -XX:+UseSerialGC -Dorg.sqlite.lib.path="$home/native" -Djna.boot.library.path="$home/native" \
+    -DjSerialComm.library.path="$home/native" -cp "$home/shiftstand.jar" "$@" >/dev/null 2>&1
+}
+rehearse -XX:TieredStopAtLevel=1 -Xshare:auto -XX:DumpLoadedClassList="$train/classes" org.shiftstand.cli.Rehearsal "$@"
+# picocli's classes are of a version that is kept only unlinked; what is kept resolved of them, or of ours that use them, links them
+grep -vE '^@(.*picocli|cp org/shiftstand/cli)' "$train/classes" >"$train/kept"
+rehearse -Xshare:dump -XX:SharedClassListFile="$train/kept" -XX:SharedArchiveFile="$archive.new" -Xlog:disable -version
 mv "$archive.new" "$archive"

@@ -33,7 +33,9 @@ elif $pdf; then
 else
   set -- -jar "$home/shiftstand.jar" "$@"
 fi
-exec "$java" -Xmx256m -XX:+UseSerialGC $tier -Xshare:auto -XX:SharedArchiveFile="$archive" -Xlog:cds=off -Xlog:cds+dynamic=off -Xlog:class+path=off \
+# Mapped where it was made for: moving it elsewhere, the default of late, takes 50 to 150 ms of every start.
+exec "$java" -Xmx256m -XX:+UseSerialGC $tier -Xshare:auto -XX:SharedArchiveFile="$archive" -XX:+IgnoreUnrecognizedVMOptions \
+  -XX:+UnlockDiagnosticVMOptions -XX:ArchiveRelocationMode=0 -Xlog:cds=off -Xlog:cds+dynamic=off -Xlog:class+path=off \
   -XX:-UsePerfData -Dorg.sqlite.lib.path="$home/native" -DjSerialComm.library.path="$home/native" \
   -Djna.boot.library.path="$home/native" -Dshiftstand.terminal=$tty -Dshiftstand.keyboard=$keyboard $columns $native -Dfile.encoding=UTF-8 \
   ${SHIFTSTAND_JAVA_OPTS:-} "$@"

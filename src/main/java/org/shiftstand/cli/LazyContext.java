@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import java.lang.reflect.Constructor;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.Banner;
@@ -21,7 +22,14 @@ final class LazyContext implements CommandLine.IFactory, AutoCloseable {
             Supplier<Bench> bench = () -> context().getBean(Bench.class);
             return type.getDeclaredConstructor(Supplier.class).newInstance(bench);
         }
-        return CommandLine.defaultFactory().create(type);
+        if (type.isInterface()) {
+            return CommandLine.defaultFactory().create(type);
+        }
+        // picocli's own factory looks for Groovy first and so opens every jar of the class path; Main does without it
+        // too
+        Constructor<K> constructor = type.getDeclaredConstructor();
+        constructor.setAccessible(true);
+        return constructor.newInstance();
     }
 
     private synchronized ConfigurableApplicationContext context() {

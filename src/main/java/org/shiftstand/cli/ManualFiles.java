@@ -25,7 +25,7 @@ final class ManualFiles {
         try (LazyContext context = new LazyContext()) {
             PrintWriter nowhere = new PrintWriter(new StringWriter());
             for (Map.Entry<String, String> file : Manual.of(
-                            Main.commandLine(context, nowhere, nowhere), Version.number(), date)
+                            new CommandTree(context, nowhere, nowhere).whole(), Version.number(), date)
                     .entrySet()) {
                 Path path = folder.resolve(file.getKey());
                 Files.createDirectories(path.getParent());

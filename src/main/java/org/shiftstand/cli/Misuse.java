@@ -22,8 +22,28 @@ import picocli.CommandLine.UnmatchedArgumentException;
  * help is; exit 2.
  */
 final class Misuse implements IParameterExceptionHandler {
+    private final CommandTree tree;
+
+    /** Looks for the nearest word in the whole tree of commands, where the one at hand may be short of what was not named. */
+    Misuse(CommandTree tree) {
+        this.tree = tree;
+    }
+
     @Override
     public int handleParseException(ParameterException e, String[] args) {
+        return tell(inWholeTree(e, args));
+    }
+
+    private ParameterException inWholeTree(ParameterException e, String... args) {
+        try {
+            tree.whole().parseArgs(args);
+            return e;
+        } catch (ParameterException there) {
+            return there;
+        }
+    }
+
+    private static int tell(ParameterException e) {
         CommandLine line = e.getCommandLine();
         String command = line.getCommandSpec().qualifiedName();
         line.getErr().println(PlainText.of(command + ": " + what(e) + " Help: " + command + " --help"));

@@ -2,6 +2,7 @@ package org.shiftstand.cli;
 
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -18,26 +19,6 @@ import picocli.CommandLine.Spec;
         optionListHeading = "%nOptions:%n",
         descriptionHeading = "%n",
         synopsisSubcommandLabel = "COMMAND",
-        versionProvider = Version.class,
-        subcommands = {
-            DemoCommand.class,
-            InitCommand.class,
-            CheckCommand.class,
-            JudgeCommand.class,
-            MeasureCommand.class,
-            ArchiveCommand.class,
-            SignCommand.class,
-            VerifyCommand.class,
-            KeyCommand.class,
-            HistoryCommand.class,
-            ImportCommand.class,
-            CharacteriseCommand.class,
-            CompareCommand.class,
-            CassetteCommand.class,
-            ExportCommand.class,
-            RigCommand.class,
-            SpecCommand.class
-        },
         footer = {
             "",
             "Examples:",
@@ -57,6 +38,26 @@ import picocli.CommandLine.Spec;
             "the cautions in the README before the first real rig."
         })
 final class Shiftstand implements Callable<Integer> {
+    /** Its commands, as help lists them. Not in the annotation: reading all of them is most of a start ({@link Main}). */
+    static final List<Class<?>> COMMANDS = List.of(
+            DemoCommand.class,
+            InitCommand.class,
+            CheckCommand.class,
+            JudgeCommand.class,
+            MeasureCommand.class,
+            ArchiveCommand.class,
+            SignCommand.class,
+            VerifyCommand.class,
+            KeyCommand.class,
+            HistoryCommand.class,
+            ImportCommand.class,
+            CharacteriseCommand.class,
+            CompareCommand.class,
+            CassetteCommand.class,
+            ExportCommand.class,
+            RigCommand.class,
+            SpecCommand.class);
+
     @Spec
     private CommandSpec spec;
 

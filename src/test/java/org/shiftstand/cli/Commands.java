@@ -19,8 +19,9 @@ public final class Commands {
         System.setOut(captured);
         try (LazyContext context = new LazyContext()) {
             PrintWriter out = new PrintWriter(captured, false, StandardCharsets.UTF_8);
-            int code =
-                    Main.commandLine(context, out, new PrintWriter(err, true)).execute(arguments);
+            int code = new CommandTree(context, out, new PrintWriter(err, true))
+                    .forArguments(arguments)
+                    .execute(arguments);
             out.flush();
             return new Cli.Result(code, bytes.toString(StandardCharsets.UTF_8), err.toString());
         } finally {

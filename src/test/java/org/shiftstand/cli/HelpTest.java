@@ -28,7 +28,7 @@ class HelpTest {
         List<String> found = new ArrayList<>();
         try (LazyContext context = new LazyContext()) {
             PrintWriter nowhere = new PrintWriter(new StringWriter());
-            collect(Main.commandLine(context, nowhere, nowhere), "", found);
+            collect(new CommandTree(context, nowhere, nowhere).whole(), "", found);
         }
         return found;
     }

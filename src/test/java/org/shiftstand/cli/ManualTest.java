@@ -40,7 +40,7 @@ class ManualTest {
     static void write() throws IOException {
         ManualFiles.write(folder, "2026-11-25");
         PrintWriter nowhere = new PrintWriter(new StringWriter());
-        collect("shiftstand", Main.commandLine(new LazyContext(), nowhere, nowhere));
+        collect("shiftstand", new CommandTree(new LazyContext(), nowhere, nowhere).whole());
         Files.createDirectories(folder.resolve("here/learned"));
         Files.createFile(folder.resolve("here/capture one.csv"));
     }

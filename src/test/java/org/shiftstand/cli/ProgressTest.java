@@ -54,7 +54,7 @@ class ProgressTest {
             })
     void every_command_that_may_take_long_can_be_told_to_be_quiet(String command) {
         try (LazyContext context = new LazyContext()) {
-            CommandLine line = Main.commandLine(context, err, err);
+            CommandLine line = new CommandTree(context, err, err).whole();
             for (String word : command.split(" ")) {
                 line = Objects.requireNonNull(line.getSubcommands().get(word));
             }
