@@ -1,0 +1,66 @@
+package org.shiftstand.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+
+/** Only commands that are named are read in full; nobody may notice, but by the clock. */
+class CommandTreeTest {
+    private final StringWriter said = new StringWriter();
+    private final CommandTree tree = new CommandTree(new LazyContext(), new PrintWriter(said), new PrintWriter(said));
+
+    @Test
+    void help_lists_the_same_commands_whether_they_were_read_in_full_or_not() {
+        assertThat(tree.forArguments("--help").getUsageMessage())
+                .isEqualTo(tree.whole().getUsageMessage());
+    }
+
+    @Test
+    void a_command_that_is_named_takes_what_it_takes_in_the_whole_tree() {
+        CommandLine named =
+                tree.forArguments("rig", "simulate", "--pty").getSubcommands().get("rig");
+
+        assertThat(named.getSubcommands().get("simulate").getUsageMessage())
+                .isEqualTo(tree.whole()
+                        .getSubcommands()
+                        .get("rig")
+                        .getSubcommands()
+                        .get("simulate")
+                        .getUsageMessage());
+    }
+
+    @Test
+    void a_command_that_is_not_named_is_only_its_line_in_the_list() {
+        assertThat(tree.forArguments("judge", "x.csv")
+                        .getSubcommands()
+                        .get("check")
+                        .getCommandSpec()
+                        .options())
+                .isEmpty();
+    }
+
+    @Test
+    void what_was_typed_wrongly_is_told_from_the_whole_tree() {
+        int code = tree.forArguments("simulat").execute("simulat");
+
+        assertThat(code).isEqualTo(ExitCode.BAD_INPUT);
+        assertThat(said.toString()).contains("Did you mean 'shiftstand rig simulate'?");
+    }
+
+    @Test
+    void a_file_of_arguments_may_name_any_command(@TempDir Path folder) throws IOException {
+        Path file = Files.writeString(folder.resolve("words"), "judge\n--help\n");
+
+        int code = tree.forArguments("@" + file).execute("@" + file);
+
+        assertThat(code).isZero();
+        assertThat(said.toString()).contains("Usage: shiftstand judge");
+    }
+}
