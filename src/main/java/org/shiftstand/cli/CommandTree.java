@@ -1,8 +1,10 @@
 package org.shiftstand.cli;
 
 import java.io.PrintWriter;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.shiftstand.sim.SimOptions;
 import picocli.CommandLine;
@@ -21,6 +23,8 @@ import picocli.CommandLine.Model.UsageMessageSpec;
  * hold neither (see {@code classdata.sh}).
  */
 final class CommandTree {
+    private static final List<String> HELP = List.of("-h", "--help", "help");
+
     private final IFactory factory;
     private final PrintWriter out;
     private final PrintWriter err;
@@ -45,7 +49,9 @@ final class CommandTree {
         return finished(line);
     }
 
-    /** As {@link #whole()} for these arguments; of commands that they do not name it has only what a list of commands says. */
+    /**
+     * As {@link #whole()} for these arguments: the commands that they name, or for the list of commands what it says of each.
+     */
     CommandLine forArguments(String... args) {
         List<String> words = List.of(args);
         for (String word : words) {
@@ -55,14 +61,21 @@ final class CommandTree {
         }
         CommandLine line = root();
         for (Class<?> command : Shiftstand.COMMANDS) {
-            Command said = command.getAnnotation(Command.class);
-            if (words.contains(said.name())) {
+            if (words.contains(name(command))) {
                 add(command, line);
-            } else {
-                line.addSubcommand(inBrief(said));
+            }
+        }
+        if (line.getSubcommands().isEmpty() && !Collections.disjoint(words, HELP)) {
+            for (Class<?> command : Shiftstand.COMMANDS) {
+                line.addSubcommand(inBrief(command.getAnnotation(Command.class)));
             }
         }
         return finished(line);
+    }
+
+    /** What its annotation names it, without reading that: {@code judge} of {@code JudgeCommand}. */
+    static String name(Class<?> command) {
+        return command.getSimpleName().replace("Command", "").toLowerCase(Locale.ROOT);
     }
 
     private CommandLine root() {

@@ -37,13 +37,17 @@ class CommandTreeTest {
     }
 
     @Test
-    void a_command_that_is_not_named_is_only_its_line_in_the_list() {
-        assertThat(tree.forArguments("judge", "x.csv")
-                        .getSubcommands()
-                        .get("check")
-                        .getCommandSpec()
-                        .options())
-                .isEmpty();
+    void no_other_command_is_read_than_the_one_that_is_named() {
+        assertThat(tree.forArguments("judge", "x.csv").getSubcommands()).containsOnlyKeys("judge");
+        assertThat(tree.forArguments("--version").getSubcommands()).isEmpty();
+    }
+
+    @Test
+    void a_command_is_known_by_the_name_that_its_annotation_has() {
+        assertThat(Shiftstand.COMMANDS)
+                .allSatisfy(command -> assertThat(CommandTree.name(command))
+                        .isEqualTo(
+                                command.getAnnotation(CommandLine.Command.class).name()));
     }
 
     @Test
