@@ -33,6 +33,7 @@ import org.shiftstand.history.HistoryQueue;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Course;
+import org.shiftstand.report.JudgementJUnit;
 import org.shiftstand.report.ResultJson;
 import org.shiftstand.rig.GoAhead;
 import org.shiftstand.rig.RunEnd;
@@ -192,6 +193,12 @@ final class CheckCommand implements Callable<Integer> {
     @Mixin
     private PdfOption pdf = new PdfOption();
 
+    @Mixin
+    private JUnitOption junit = new JUnitOption();
+
+    @Option(names = "--force", description = "Overwrite the file of --junit.")
+    private boolean force;
+
     @Option(names = "--json", description = "Print the whole result as JSON.")
     private boolean json;
 
@@ -208,6 +215,7 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         pdf.ready();
+        junit.ready(force);
         PrintWriter err = command.commandLine().getErr();
         if (units.size() > 1 || rigs.size() > 1) {
             return SeveralChecks.run(
@@ -238,6 +246,7 @@ final class CheckCommand implements Callable<Integer> {
             tell(checked);
             post(checked, err);
             pdf.write(checked.folder(), Reports.HTML);
+            writeTestResults(checked);
             return exit(checked);
         } catch (Bench.NoRecord e) {
             line.clear();
@@ -424,6 +433,18 @@ final class CheckCommand implements Callable<Integer> {
         text.println("Report: " + checked.folder().resolve(Reports.HTML));
         text.println("Record: " + checked.record());
         text.flush(); // on the way out by a signal nobody does it later
+    }
+
+    /** A run that was not made to its end is an error of its own: it may have passed as far as it went. */
+    private void writeTestResults(Bench.Checked checked) throws IOException {
+        if (junit.wanted()) {
+            junit.results("shiftstand check")
+                    .add(JudgementJUnit.suite(
+                            checked.judged().judgement(),
+                            String.valueOf(checked.record().getFileName()),
+                            Optional.of(checked.end().reason()).filter(why -> !why.isEmpty())))
+                    .write(force);
+        }
     }
 
     /** What cannot be added now waits; a history that is away keeps no bench from working. */

@@ -109,8 +109,8 @@ final class CompareCommand implements Callable<Integer> {
     @Mixin
     private MeasureOptions options = new MeasureOptions();
 
-    @Option(names = "--junit", paramLabel = "FILE", description = "Write the result as JUnit XML, for a build server.")
-    private @Nullable Path junit;
+    @Mixin
+    private JUnitOption junit = new JUnitOption();
 
     @Option(
             names = "--report",
@@ -189,13 +189,7 @@ final class CompareCommand implements Callable<Integer> {
 
     private void refuseExisting() {
         pdf.ready(report == null ? null : RunFolder.named(report, force).mustNotHold(PAGE, RESULT), PAGE);
-        if (junit != null && !force && Files.exists(junit)) {
-            throw new BadInput(new Problem(
-                    junit.toString(),
-                    0,
-                    0,
-                    "exists already, and nothing is overwritten; name another file, or add --force"));
-        }
+        junit.ready(force);
     }
 
     /** A file whose own name has a comma is taken as it is. */
@@ -287,8 +281,10 @@ final class CompareCommand implements Callable<Integer> {
 
     private void leave(Comparison comparison) throws IOException {
         PrintWriter out = command.commandLine().getOut();
-        if (junit != null) {
-            Output.writeWhole(junit, force, stream -> text(stream, w -> ComparisonJUnit.write(comparison, w)));
+        if (junit.wanted()) {
+            JUnitOption.Results results = junit.results("shiftstand compare");
+            ComparisonJUnit.suites(comparison).forEach(results::add);
+            results.write(force);
         }
         if (report != null) {
             RunFolder folder = RunFolder.named(report, force);

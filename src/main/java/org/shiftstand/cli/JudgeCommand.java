@@ -17,6 +17,8 @@ import org.shiftstand.judge.JudgeCase;
 import org.shiftstand.judge.JudgeInput;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Judgement;
+import org.shiftstand.report.JUnitXml;
+import org.shiftstand.report.JudgementJUnit;
 import org.shiftstand.report.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -45,9 +47,11 @@ import picocli.CommandLine.Spec;
             "Examples:",
             "  shiftstand judge capture.csv --spec passive-capture",
             "  shiftstand judge reports/TD-0107-…/TD-0107.run --spec stricter.spec.yaml --report again",
-            "  shiftstand judge reports --spec stricter.spec.yaml"
+            "  shiftstand judge reports --spec stricter.spec.yaml --junit reports.xml"
         })
 final class JudgeCommand implements Callable<Integer> {
+    private static final String WHOLE = "shiftstand judge";
+
     @Spec
     private CommandSpec command;
 
@@ -70,7 +74,12 @@ final class JudgeCommand implements Callable<Integer> {
     @Mixin
     private PdfOption pdf = new PdfOption();
 
-    @Option(names = "--force", description = "Overwrite files of those names in the folder of --report.")
+    @Mixin
+    private JUnitOption junit = new JUnitOption();
+
+    @Option(
+            names = "--force",
+            description = "Overwrite the file of --junit, and files of those names in the folder of --report.")
     private boolean force;
 
     @Option(
@@ -84,6 +93,7 @@ final class JudgeCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
+        junit.ready(force);
         return Files.isDirectory(file) && !Bag.looksLikeOne(file) ? judgeAll(ManyFiles.below(file)) : judgeOne();
     }
 
@@ -91,6 +101,11 @@ final class JudgeCommand implements Callable<Integer> {
         Optional<RunFolder> folder = Optional.ofNullable(report).map(this::folder);
         pdf.ready(folder.orElse(null), Reports.HTML);
         Judgement judgement = judge(file, folder);
+        if (junit.wanted()) {
+            junit.results(WHOLE)
+                    .add(JudgementJUnit.suite(judgement, name(file), Optional.empty()))
+                    .write(force);
+        }
         if (json) {
             ResultJson.write(judgement, System.out);
             System.out.flush();
@@ -102,7 +117,12 @@ final class JudgeCommand implements Callable<Integer> {
         return ExitCode.of(judgement.verdict());
     }
 
-    private int judgeAll(ManyFiles files) {
+    private static String name(Path file) {
+        Path last = file.getFileName();
+        return last == null ? file.toString() : last.toString();
+    }
+
+    private int judgeAll(ManyFiles files) throws IOException {
         if (report == null) {
             pdf.ready(null, Reports.HTML);
         } else {
@@ -110,10 +130,12 @@ final class JudgeCommand implements Callable<Integer> {
         }
         PrintWriter out = command.commandLine().getOut();
         JudgedFiles judged = new JudgedFiles();
-        files.each(path -> judged(files, path), one -> {
-            judged.add(one);
+        JUnitOption.Results results = junit.results(WHOLE);
+        files.each(path -> judged(files, path), worked -> {
+            judged.add(worked.one());
+            worked.suite().ifPresent(results::add);
             if (!json) {
-                JudgedFiles.print(one, out);
+                JudgedFiles.print(worked.one(), out);
             }
         });
         if (json) {
@@ -122,23 +144,46 @@ final class JudgeCommand implements Callable<Integer> {
         } else {
             judged.printEnd(out, command.commandLine().getErr());
         }
+        results.write(force);
         return judged.exitCode();
     }
 
-    private JudgedFiles.One judged(ManyFiles files, Path path) {
+    /**
+     * What came of one file of many.
+     *
+     * @param suite where test results are wanted
+     */
+    private record Worked(JudgedFiles.One one, Optional<JUnitXml.Suite> suite) {}
+
+    private Worked judged(ManyFiles files, Path path) {
         Path shown = files.shown(path);
         try {
             Optional<RunFolder> folder = Optional.ofNullable(report).map(all -> folder(files.placeBelow(all, path)));
             folder.ifPresent(made -> pdf.ready(made, Reports.HTML));
-            return JudgedFiles.One.judged(shown, judge(path, folder));
+            Judgement judgement = judge(path, folder);
+            return new Worked(
+                    JudgedFiles.One.judged(shown, judgement),
+                    junit.wanted()
+                            ? Optional.of(JudgementJUnit.suiteOfMany(judgement, shown.toString()))
+                            : Optional.empty());
         } catch (BadInput e) {
-            return JudgedFiles.One.notJudged(shown, e.problems());
+            return notJudged(shown, e.problems());
         } catch (IOException e) {
-            return JudgedFiles.One.notJudged(
+            return notJudged(
                     shown,
                     List.of(new Problem(
                             path.toString(), 0, 0, "cannot be read (" + Output.cause(e) + "); check its rights")));
         }
+    }
+
+    private Worked notJudged(Path shown, List<Problem> problems) {
+        return new Worked(
+                JudgedFiles.One.notJudged(shown, problems),
+                junit.wanted()
+                        ? Optional.of(JudgementJUnit.notJudged(
+                                shown.toString(),
+                                problems.stream().map(Problem::toString).toList()))
+                        : Optional.empty());
     }
 
     private RunFolder folder(Path named) {

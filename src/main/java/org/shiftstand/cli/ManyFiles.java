@@ -5,9 +5,10 @@ import java.io.UncheckedIOException;
 import java.nio.file.FileVisitOption;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Objects;
+import java.util.Queue;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -99,10 +100,10 @@ final class ManyFiles {
         int threads = (int) Math.min(Math.min(Runtime.getRuntime().availableProcessors(), room), files.size());
         ExecutorService pool = Executors.newFixedThreadPool(threads, ManyFiles::thread);
         try {
-            List<Future<R>> results = new ArrayList<>();
+            Queue<Future<R>> results = new ArrayDeque<>(); // what was told is let go
             files.forEach(file -> results.add(pool.submit(() -> work.apply(file))));
-            for (Future<R> result : results) {
-                told.accept(waited(result));
+            for (Future<R> next = results.poll(); next != null; next = results.poll()) {
+                told.accept(waited(next));
             }
         } finally {
             pool.shutdownNow();

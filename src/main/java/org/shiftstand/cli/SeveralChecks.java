@@ -95,6 +95,12 @@ final class SeveralChecks {
         if (others.contains("--json")) {
             problems.add(problem("--json", "is for one unit; of several, each run's folder holds its result.json"));
         }
+        if (others.contains(JUnitOption.NAME)) {
+            problems.add(
+                    problem(
+                            JUnitOption.NAME,
+                            "is for one unit; of several, 'shiftstand judge FOLDER --junit FILE' writes one file from their records"));
+        }
         if (!problems.isEmpty()) {
             throw new BadInput(problems);
         }

@@ -9,13 +9,21 @@ import org.shiftstand.spec.ClauseResult;
 import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.GroupResult;
 
-/** How sure the worst group of a clause is, in one line: uncertainty, guard band or limits, probability and risk. */
+/** How sure a group of a clause is, in one line: uncertainty, guard band or limits, probability and risk. */
 final class Certainty {
     private Certainty() {}
 
-    /** Empty where nothing is known beside the value. */
+    /** Of the worst group; empty where nothing is known beside the value. */
     static String of(ClauseResult result) {
-        Assessment shown = result.worst().map(GroupResult::assessment).orElse(Assessment.NONE);
+        return of(result, result.worst().map(GroupResult::assessment).orElse(Assessment.NONE));
+    }
+
+    /**
+     * Empty where nothing is known beside the value.
+     *
+     * @param shown of one group of the clause
+     */
+    static String of(ClauseResult result, Assessment shown) {
         Decision decision = result.clause().decision();
         List<String> parts = new ArrayList<>();
         if (shown.expandedUncertainty().isPresent()) {

@@ -1,7 +1,5 @@
 package org.shiftstand.report;
 
-import java.io.IOException;
-import java.io.Writer;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -12,25 +10,35 @@ import org.shiftstand.learn.compare.Comparison;
 
 /** A comparison as test results: one suite a clause, one case a group. */
 public final class ComparisonJUnit {
+    private static final String WHOLE = "comparison";
+
     private ComparisonJUnit() {}
 
-    /** Writes the document; does not close the writer. */
-    public static void write(Comparison comparison, Writer out) throws IOException {
+    /** The whole first, with the facts of the comparison, then the clauses in their order. */
+    public static List<JUnitXml.Suite> suites(Comparison comparison) {
         Map<String, String> facts = new LinkedHashMap<>();
         facts.put("verdict", comparison.change().word());
         facts.put("reason", comparison.reason());
         facts.put("firmware before", comparison.firmwareBefore());
         facts.put("firmware after", comparison.firmwareAfter());
-        List<JUnitXml.Case> cases = new ArrayList<>();
-        cases.add(new JUnitXml.Case(
-                "comparison",
-                "everything judged is equivalent",
-                ending(comparison.change()),
-                comparison.change().word(),
-                comparison.reason()));
-        comparison.judged().forEach(row -> cases.add(one(row.clause().orElse("comparison"), row)));
-        comparison.told().forEach(row -> cases.add(one("without a margin", row)));
-        JUnitXml.write("shiftstand compare", facts, cases, out);
+        Map<String, List<JUnitXml.Case>> cases = new LinkedHashMap<>();
+        add(
+                cases,
+                new JUnitXml.Case(
+                        WHOLE,
+                        "everything judged is equivalent",
+                        ending(comparison.change()),
+                        comparison.change().word(),
+                        comparison.reason()));
+        comparison.judged().forEach(row -> add(cases, one(row.clause().orElse(WHOLE), row)));
+        comparison.told().forEach(row -> add(cases, one("without a margin", row)));
+        List<JUnitXml.Suite> suites = new ArrayList<>();
+        cases.forEach((name, of) -> suites.add(new JUnitXml.Suite(name, suites.isEmpty() ? facts : Map.of(), of)));
+        return suites;
+    }
+
+    private static void add(Map<String, List<JUnitXml.Case>> cases, JUnitXml.Case one) {
+        cases.computeIfAbsent(one.classname(), name -> new ArrayList<>()).add(one);
     }
 
     private static JUnitXml.Case one(String suite, Compared row) {

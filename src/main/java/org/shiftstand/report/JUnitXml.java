@@ -1,7 +1,10 @@
 package org.shiftstand.report;
 
+import java.io.IOException;
 import java.io.StringWriter;
 import java.io.Writer;
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import javax.xml.stream.XMLOutputFactory;
@@ -17,6 +20,9 @@ import javax.xml.stream.XMLStreamWriter;
  * judged is {@code skipped}. Text is escaped; characters that XML cannot hold are made visible.
  */
 public final class JUnitXml {
+    /** What stands after the suites. */
+    public static final String END = "\n</testsuites>\n";
+
     private JUnitXml() {}
 
     /** How a case ended. */
@@ -36,63 +42,102 @@ public final class JUnitXml {
     /**
      * One case.
      *
-     * @param suite it belongs to, such as the clause
-     * @param name within the suite
+     * @param classname servers sort by it: what stands before its last dot is one more level
+     * @param name within the class
      * @param type the verdict in a word
      * @param message a sentence
+     * @param text what a server shows where somebody asks why
      */
-    public record Case(String suite, String name, Ending ending, String type, String message) {}
+    public record Case(String classname, String name, Ending ending, String type, String message, String text) {
+        /** A case that its message says everything of. */
+        public Case(String classname, String name, Ending ending, String type, String message) {
+            this(classname, name, ending, type, message, message);
+        }
+    }
 
     /**
-     * Writes the document; does not close the writer.
+     * Cases that belong together.
      *
-     * @param name of the whole
-     * @param properties facts of the run, in reading order
-     * @param cases those of a suite one after another
-     * @param out characters; the document says that it is UTF-8
+     * @param properties facts, in reading order
      */
-    public static void write(String name, Map<String, String> properties, List<Case> cases, Writer out)
-            throws java.io.IOException {
-        StringWriter text = new StringWriter();
-        try {
-            XMLStreamWriter xml = XMLOutputFactory.newFactory().createXMLStreamWriter(text);
+    public record Suite(String name, Map<String, String> properties, List<Case> cases) {
+        public Suite {
+            properties = Collections.unmodifiableMap(new LinkedHashMap<>(properties)); // keeps their order
+            cases = List.copyOf(cases);
+        }
+
+        /** How many cases ended how. */
+        public Counts counts() {
+            return new Counts(cases.size(), ended(Ending.FAILED), ended(Ending.UNDECIDED), ended(Ending.NOT_JUDGED));
+        }
+
+        private long ended(Ending ending) {
+            return cases.stream().filter(c -> c.ending() == ending).count();
+        }
+    }
+
+    /** How many cases there are and how many did not pass. */
+    public record Counts(long tests, long failures, long errors, long skipped) {
+        public static final Counts NONE = new Counts(0, 0, 0, 0);
+
+        public Counts plus(Counts more) {
+            return new Counts(
+                    tests + more.tests, failures + more.failures, errors + more.errors, skipped + more.skipped);
+        }
+    }
+
+    /** Writes the document; does not close the writer. The document says that it is UTF-8. */
+    public static void write(String name, List<Suite> suites, Writer out) throws IOException {
+        out.append(head(name, suites.stream().map(Suite::counts).reduce(Counts.NONE, Counts::plus)));
+        for (Suite suite : suites) {
+            out.append(element(suite));
+        }
+        out.append(END);
+        out.flush();
+    }
+
+    /** What stands before the suites, where they are made one after another. */
+    public static String head(String name, Counts all) {
+        return written(xml -> {
             xml.writeStartDocument("UTF-8", "1.0");
             xml.writeCharacters("\n");
             xml.writeStartElement("testsuites");
             attribute(xml, "name", name);
-            counts(xml, cases);
-            List<String> suites = cases.stream().map(Case::suite).distinct().toList();
-            boolean first = true;
-            for (String suite : suites) {
-                suite(
-                        xml,
-                        suite,
-                        first ? properties : Map.of(),
-                        cases.stream().filter(c -> c.suite().equals(suite)).toList());
-                first = false;
-            }
-            xml.writeCharacters("\n");
-            xml.writeEndElement();
-            xml.writeCharacters("\n");
-            xml.writeEndDocument();
+            counts(xml, all);
+            xml.writeCharacters("");
+        });
+    }
+
+    /** One suite. */
+    public static String element(Suite suite) {
+        return written(xml -> suite(xml, suite));
+    }
+
+    private interface Content {
+        void writeTo(XMLStreamWriter xml) throws XMLStreamException;
+    }
+
+    private static String written(Content content) {
+        StringWriter text = new StringWriter();
+        try {
+            XMLStreamWriter xml = XMLOutputFactory.newFactory().createXMLStreamWriter(text);
+            content.writeTo(xml);
             xml.flush();
         } catch (XMLStreamException e) {
             throw new IllegalStateException("the writer of this JDK refused well-formed calls: " + e.getMessage(), e);
         }
-        out.append(text.getBuffer());
-        out.flush();
+        return text.toString();
     }
 
-    private static void suite(XMLStreamWriter xml, String name, Map<String, String> properties, List<Case> cases)
-            throws XMLStreamException {
+    private static void suite(XMLStreamWriter xml, Suite suite) throws XMLStreamException {
         xml.writeCharacters("\n  ");
         xml.writeStartElement("testsuite");
-        attribute(xml, "name", name);
-        counts(xml, cases);
-        if (!properties.isEmpty()) {
+        attribute(xml, "name", suite.name());
+        counts(xml, suite.counts());
+        if (!suite.properties().isEmpty()) {
             xml.writeCharacters("\n    ");
             xml.writeStartElement("properties");
-            for (Map.Entry<String, String> property : properties.entrySet()) {
+            for (Map.Entry<String, String> property : suite.properties().entrySet()) {
                 xml.writeCharacters("\n      ");
                 xml.writeEmptyElement("property");
                 attribute(xml, "name", property.getKey());
@@ -101,7 +146,7 @@ public final class JUnitXml {
             xml.writeCharacters("\n    ");
             xml.writeEndElement();
         }
-        for (Case of : cases) {
+        for (Case of : suite.cases()) {
             one(xml, of);
         }
         xml.writeCharacters("\n  ");
@@ -111,7 +156,7 @@ public final class JUnitXml {
     private static void one(XMLStreamWriter xml, Case of) throws XMLStreamException {
         xml.writeCharacters("\n    ");
         xml.writeStartElement("testcase");
-        attribute(xml, "classname", of.suite());
+        attribute(xml, "classname", of.classname());
         attribute(xml, "name", of.name());
         attribute(xml, "time", "0");
         xml.writeCharacters("\n      ");
@@ -125,22 +170,18 @@ public final class JUnitXml {
                 attribute(xml, "type", of.type());
             }
         }
-        xml.writeCharacters(Words.clean(of.message()));
+        xml.writeCharacters(Words.clean(of.text()));
         xml.writeEndElement();
         xml.writeCharacters("\n    ");
         xml.writeEndElement();
     }
 
-    private static void counts(XMLStreamWriter xml, List<Case> cases) throws XMLStreamException {
-        attribute(xml, "tests", Integer.toString(cases.size()));
-        attribute(xml, "failures", count(cases, Ending.FAILED));
-        attribute(xml, "errors", count(cases, Ending.UNDECIDED));
-        attribute(xml, "skipped", count(cases, Ending.NOT_JUDGED));
+    private static void counts(XMLStreamWriter xml, Counts all) throws XMLStreamException {
+        attribute(xml, "tests", Long.toString(all.tests()));
+        attribute(xml, "failures", Long.toString(all.failures()));
+        attribute(xml, "errors", Long.toString(all.errors()));
+        attribute(xml, "skipped", Long.toString(all.skipped()));
         attribute(xml, "time", "0");
-    }
-
-    private static String count(List<Case> cases, Ending ending) {
-        return Long.toString(cases.stream().filter(c -> c.ending() == ending).count());
     }
 
     private static void attribute(XMLStreamWriter xml, String name, String value) throws XMLStreamException {

@@ -59,7 +59,7 @@ class CheckTest {
 
     private Path left(String name) throws IOException {
         try (Stream<Path> runs = Files.list(folder)) {
-            return runs.findFirst().orElseThrow().resolve(name);
+            return runs.filter(Files::isDirectory).findFirst().orElseThrow().resolve(name);
         }
     }
 
@@ -109,9 +109,15 @@ class CheckTest {
 
     @Test
     void a_shaft_that_jams_in_its_very_first_shift_does_not_define_its_own_nominal() throws IOException {
-        Cli.Result result = check("sim:seed=7,fault=jam,pair=1-2");
+        Path junit = folder.resolve("results.xml");
+
+        Cli.Result result = check("sim:seed=7,fault=jam,pair=1-2", "--junit", junit.toString());
 
         assertThat(result.exitCode()).isEqualTo(1);
+        assertThat(junit)
+                .content()
+                .contains("<testcase classname=\"TD-0107\" name=\"was run to its end\"")
+                .contains("<error message=\"stop-when: stalled");
         assertThat(result.out())
                 .startsWith("The run ended early: stop-when: stalled")
                 .contains("The supply is off.");

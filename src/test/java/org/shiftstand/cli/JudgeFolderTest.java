@@ -6,9 +6,12 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
+import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.w3c.dom.Element;
+import org.w3c.dom.NodeList;
 
 /** Many files at once: each as if it were judged alone, in the order of their names. */
 class JudgeFolderTest {
@@ -78,6 +81,48 @@ class JudgeFolderTest {
                 .contains("\"file\": \"a.csv.gz\"", "\"verdict\": \"pass\"", "\"file\": \"week 2/e.csv.gz\"")
                 .endsWith("}\n");
         assertThat(result.exitCode()).isEqualTo(1);
+    }
+
+    @Test
+    void one_file_of_test_results_has_a_suite_for_each() throws Exception {
+        Files.writeString(folder.resolve("in/b.csv"), "time_s,hall_sin\n");
+        Path junit = folder.resolve("out/results.xml");
+
+        Cli.Result result = judge("--spec", "passive-capture", "--junit", junit.toString());
+
+        assertThat(result.exitCode()).isEqualTo(1);
+        Element all = DocumentBuilderFactory.newInstance()
+                .newDocumentBuilder()
+                .parse(junit.toFile())
+                .getDocumentElement();
+        NodeList suites = all.getElementsByTagName("testsuite");
+        assertThat(suites.getLength()).isEqualTo(3);
+        assertThat(counts((Element) suites.item(0))).isEqualTo("a.csv.gz: 0 failures, 0 errors");
+        assertThat(counts((Element) suites.item(1))).isEqualTo("b.csv: 0 failures, 1 errors");
+        assertThat(counts((Element) suites.item(2))).isEqualTo("week 2/e.csv.gz: 2 failures, 0 errors");
+        assertThat(all.getAttribute("failures")).isEqualTo("2"); // the unit, and the group
+        assertThat(all.getAttribute("errors")).isEqualTo("1");
+        assertThat(((Element) all.getElementsByTagName("failure").item(1)).getAttribute("message"))
+                .startsWith("pair 2→3: 286.8 deg, allowed at most 60 deg");
+    }
+
+    private static String counts(Element suite) {
+        return suite.getAttribute("name") + ": " + suite.getAttribute("failures") + " failures, "
+                + suite.getAttribute("errors") + " errors";
+    }
+
+    @Test
+    void test_results_that_are_there_stop_it_before_anything_is_judged() throws IOException {
+        Path junit = Files.writeString(folder.resolve("results.xml"), "mine");
+
+        Cli.Result refused = judge("--spec", "passive-capture", "--junit", junit.toString());
+
+        assertThat(refused.exitCode()).isEqualTo(2);
+        assertThat(refused.out()).isEmpty();
+        assertThat(refused.err())
+                .contains("results.xml: exists already, and nothing is overwritten")
+                .contains("--force");
+        assertThat(junit).hasContent("mine");
     }
 
     @Test

@@ -67,13 +67,14 @@ class SeveralChecksTest {
                             List.of("A", "A", "B"),
                             List.of("serial:/dev/ttyACM0", "serial:/dev/ttyACM0"),
                             List.of("x", "y", "z"),
-                            List.of("--json")))
+                            List.of("--json", "--junit", "x.xml")))
                     .hasMessage("""
                             --unit: is given 3 times and --rig 2 times; expected as many of each, in pairs
                             --rig-description: is given 3 times for 2 rigs; expected one for all, or one for each in the order of --rig
                             --unit A: is given twice; a unit is on one rig at a time. Give each unit once
                             --rig serial:/dev/ttyACM0: is given twice; a rig holds one unit at a time. Give each rig once
-                            --json: is for one unit; of several, each run's folder holds its result.json""");
+                            --json: is for one unit; of several, each run's folder holds its result.json
+                            --junit: is for one unit; of several, 'shiftstand judge FOLDER --junit FILE' writes one file from their records""");
         }
     }
 

@@ -12,6 +12,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.report.JUnitXml.Case;
 import org.shiftstand.report.JUnitXml.Ending;
+import org.shiftstand.report.JUnitXml.Suite;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
 
@@ -26,12 +27,30 @@ class JUnitXmlTest {
         StringWriter text = new StringWriter();
         JUnitXml.write(
                 "shiftstand compare",
-                Map.of("firmware <before>", "1.4 & older"),
                 List.of(
-                        new Case("landing", "sprocket 2 inboard", Ending.PASSED, "equivalent", "inside"),
-                        new Case("landing", NASTY, Ending.FAILED, "different", NASTY),
-                        new Case("hold", "sprocket 2 inboard", Ending.UNDECIDED, "not decided", "reaches beyond"),
-                        new Case("hold", "sprocket 3 inboard", Ending.NOT_JUDGED, "no margin", "told")),
+                        new Suite(
+                                "landing",
+                                Map.of("firmware <before>", "1.4 & older"),
+                                List.of(
+                                        new Case(
+                                                "landing", "sprocket 2 inboard", Ending.PASSED, "equivalent", "inside"),
+                                        new Case("landing", NASTY, Ending.FAILED, "different", NASTY))),
+                        new Suite(
+                                "hold",
+                                Map.of(),
+                                List.of(
+                                        new Case(
+                                                "hold",
+                                                "sprocket 2 inboard",
+                                                Ending.UNDECIDED,
+                                                "not decided",
+                                                "beyond"),
+                                        new Case(
+                                                "hold",
+                                                "sprocket 3 inboard",
+                                                Ending.NOT_JUDGED,
+                                                "no margin",
+                                                "told")))),
                 text);
         Document document = DocumentBuilderFactory.newInstance()
                 .newDocumentBuilder()
