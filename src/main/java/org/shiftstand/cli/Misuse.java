@@ -44,10 +44,22 @@ final class Misuse implements IParameterExceptionHandler {
     }
 
     private static int tell(ParameterException e) {
-        CommandLine line = e.getCommandLine();
+        ParameterException first = beforeItsName(e).orElse(e);
+        CommandLine line = first.getCommandLine();
         String command = line.getCommandSpec().qualifiedName();
-        line.getErr().println(PlainText.of(command + ": " + what(e) + " Help: " + command + " --help"));
+        line.getErr().println(PlainText.of(command + ": " + what(first) + " Help: " + command + " --help"));
         return ExitCode.BAD_INPUT;
+    }
+
+    /** What nobody knew in front of the command's name is told first: what follows may only be missing for that. */
+    private static Optional<ParameterException> beforeItsName(ParameterException e) {
+        for (CommandLine above = e.getCommandLine().getParent(); above != null; above = above.getParent()) {
+            List<String> unmatched = above.getUnmatchedArguments();
+            if (!unmatched.isEmpty()) {
+                return Optional.of(new UnmatchedArgumentException(above, unmatched));
+            }
+        }
+        return Optional.empty();
     }
 
     private static String what(ParameterException e) {

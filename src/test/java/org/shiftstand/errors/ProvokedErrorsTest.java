@@ -102,6 +102,8 @@ class ProvokedErrorsTest {
         type("frobnicate");
         type("judge x --speck y");
         type("judge x --spec");
+        type("--spec x judge");
+        type("--spec x judge y");
         type("measure");
         type("measure x --band 2,5");
         type("demo --seed seven");
