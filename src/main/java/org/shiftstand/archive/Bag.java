@@ -7,11 +7,14 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.shiftstand.document.BadInput;
@@ -26,11 +29,16 @@ public final class Bag implements AutoCloseable {
             EnumSet.of(Finding.Kind.ESCAPE, Finding.Kind.LINK, Finding.Kind.BOMB, Finding.Kind.UNREADABLE);
 
     private final Path path;
+
+    /** Where it really lies, whatever link it was named by: within it no link is followed. */
+    private final Path place;
+
     private final BagForm form;
     private final BagLimits limits;
 
-    private Bag(Path path, BagForm form, BagLimits limits) {
+    private Bag(Path path, Path place, BagForm form, BagLimits limits) {
         this.path = path;
+        this.place = place;
         this.form = form;
         this.limits = limits;
     }
@@ -45,12 +53,21 @@ public final class Bag implements AutoCloseable {
             throw Trouble.bad(path, "no such file or folder; check its name");
         }
         if (Files.isDirectory(path)) {
-            return new Bag(path, BagForm.FOLDER, limits);
+            return new Bag(path, real(path), BagForm.FOLDER, limits);
         }
         if (!Files.isRegularFile(path)) {
             throw Trouble.bad(path, "is a device, pipe or socket; expected a bag: a folder, .tar.gz or .zip");
         }
-        return new Bag(path, archiveForm(path), limits);
+        return new Bag(path, real(path), archiveForm(path), limits);
+    }
+
+    private static Path real(Path path) {
+        try {
+            return path.toRealPath();
+        } catch (IOException e) {
+            throw Trouble.bad(
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
+        }
     }
 
     /** The same with the usual limits. */
@@ -63,6 +80,15 @@ public final class Bag implements AutoCloseable {
         return Files.isDirectory(path, LinkOption.NOFOLLOW_LINKS)
                 ? Files.exists(path.resolve(BagInfo.DECLARATION_FILE), LinkOption.NOFOLLOW_LINKS)
                 : BagForm.of(path) != BagForm.FOLDER && Files.isRegularFile(path, LinkOption.NOFOLLOW_LINKS);
+    }
+
+    /** The same for a path that somebody named, which may be a link to a bag. */
+    public static boolean isNamedBy(Path path) {
+        try {
+            return looksLikeOne(path.toRealPath());
+        } catch (IOException e) {
+            return false;
+        }
     }
 
     private static BagForm archiveForm(Path path) {
@@ -189,7 +215,7 @@ public final class Bag implements AutoCloseable {
             throw Trouble.bad(dir, "exists already, and nothing is overwritten; name another folder");
         }
         Whole.make(dir, true, partial -> {
-            copy(new FolderSink(partial), "", Optional.empty());
+            copy(new FolderSink(partial), Additions.NONE, "");
             List<Finding> wrong = open(partial, limits).check().findings();
             refuse(wrong);
         });
@@ -200,24 +226,86 @@ public final class Bag implements AutoCloseable {
      * Adds a signature or a disclosed name; an archive is written anew beside its place and moved there.
      *
      * @param file path below {@code signatures/} or {@code names/}, not there yet
-     * @throws BadInput where it is no such path or is there, or an archive is damaged; the bag is as before then
+     * @throws BadInput where it is no such path or is there, an archive is damaged, or the bag has no room for one more file; the
+     *     bag is as before then
      */
     public void add(String file, byte[] content) {
-        requireAdded(file);
-        if (content.length > Examination.MOST_ADDED) {
+        var one = new TreeMap<String, byte[]>(MemberPath.ORDER);
+        one.put(file, content);
+        add(one, Optional.empty());
+    }
+
+    /**
+     * Adds a signature and what belongs to it, unless somebody else has signed in between.
+     *
+     * @param files by path, as for {@link #add(String, byte[])}; those of a folder are added in the order of {@code signatures/}
+     *     before {@code names/}
+     * @param earlier signature files by path that the new one knows of
+     * @return false, and nothing was added, where the bag has other signatures by now
+     * @throws BadInput as for {@link #add(String, byte[])}
+     */
+    public boolean addAfter(SortedMap<String, byte[]> earlier, SortedMap<String, byte[]> files) {
+        return add(files, Optional.of(earlier));
+    }
+
+    private boolean add(SortedMap<String, byte[]> files, Optional<SortedMap<String, byte[]>> earlier) {
+        files.forEach((file, content) -> {
+            requireAdded(file);
+            if (content.length > Examination.MOST_ADDED) {
+                throw Trouble.bad(
+                        path,
+                        file + " is larger than a bag takes; expected " + Examination.MOST_ADDED + " bytes at most");
+            }
+        });
+        try (BagLock alone = BagLock.take(place)) {
+            Additions held = additions();
+            if (earlier.isPresent() && !held.hasSignatures(earlier.get())) {
+                return false;
+            }
+            for (String file : files.keySet()) {
+                if (held.files().containsKey(file)) {
+                    throw Trouble.bad(
+                            path,
+                            "holds " + file
+                                    + " already; nothing is overwritten. Sign in another role, or a bag without it");
+                }
+            }
+            if (held.members() + files.size() > limits.entries()) {
+                throw Trouble.bad(
+                        path,
+                        "holds " + held.members() + " of the " + limits.entries()
+                                + " files that a bag may have: no room for " + String.join(" and ", files.keySet())
+                                + ". Nothing was added; archive the run anew with fewer files");
+            }
+            if (form == BagForm.FOLDER) {
+                FolderChange change = new FolderChange(place);
+                // a signature first: it holds without its name, and a name without its signature would be a finding
+                files.keySet().stream()
+                        .sorted(Comparator.reverseOrder())
+                        .forEach(file -> change.add(file, files.get(file)));
+            } else {
+                rewrite(new Additions(files, 0), "");
+            }
+            return true;
+        }
+    }
+
+    /** What the bag holds outside of its manifests, and how many files it has; reads the whole of an archive. */
+    private Additions additions() {
+        var all = new TreeMap<String, byte[]>(MemberPath.ORDER);
+        int members = 0;
+        try (Source source = source(new Budget(limits), new FindingList())) {
+            for (Optional<Member> m = source.next(); m.isPresent(); m = source.next()) {
+                members++;
+                if (MemberPath.added(m.get().path())) {
+                    all.put(m.get().path(), m.get().content().readNBytes(Examination.MOST_ADDED));
+                }
+            }
+        } catch (IOException e) {
             throw Trouble.bad(
-                    path, file + " is larger than a bag takes; expected " + Examination.MOST_ADDED + " bytes at most");
+                    path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
         }
-        if (find(file).map(Bag::closed).isPresent()) {
-            throw Trouble.bad(
-                    path,
-                    "holds " + file + " already; nothing is overwritten. Sign in another role, or a bag without it");
-        }
-        if (form == BagForm.FOLDER) {
-            new FolderChange(path).add(file, content);
-        } else {
-            rewrite(file, Optional.of(content));
-        }
+        return new Additions(all, members);
     }
 
     /**
@@ -227,13 +315,15 @@ public final class Bag implements AutoCloseable {
      */
     public void remove(String file) {
         requireAdded(file);
-        if (find(file).map(Bag::closed).isEmpty()) {
-            throw Trouble.bad(path, "holds no " + file + "; 'shiftstand verify' tells what is missing");
-        }
-        if (form == BagForm.FOLDER) {
-            new FolderChange(path).remove(file);
-        } else {
-            rewrite(file, Optional.empty());
+        try (BagLock alone = BagLock.take(place)) {
+            if (find(file).map(Bag::closed).isEmpty()) {
+                throw Trouble.bad(path, "holds no " + file + "; 'shiftstand verify' tells what is missing");
+            }
+            if (form == BagForm.FOLDER) {
+                new FolderChange(place).remove(file);
+            } else {
+                rewrite(Additions.NONE, file);
+            }
         }
     }
 
@@ -246,10 +336,10 @@ public final class Bag implements AutoCloseable {
         }
     }
 
-    private void rewrite(String file, Optional<byte[]> content) {
-        Whole.make(path, false, partial -> {
+    private void rewrite(Additions added, String left) {
+        Whole.make(place, false, partial -> {
             try (Sink sink = BagWriter.sink(form, partial, top())) {
-                copy(sink, file, content);
+                copy(sink, added, left);
                 sink.finish();
             }
         });
@@ -262,31 +352,29 @@ public final class Bag implements AutoCloseable {
         }
     }
 
-    /** Copies all files but one; that one, where there is content for it, goes to its place in the order. */
-    private void copy(Sink sink, String file, Optional<byte[]> content) throws IOException {
+    /** Copies all files but one; those that are added go to their place in the order. */
+    private void copy(Sink sink, Additions added, String left) throws IOException {
         var findings = new FindingList();
-        boolean open = content.isPresent();
+        var open = new TreeMap<String, byte[]>(MemberPath.ORDER);
+        open.putAll(added.files());
         try (Source source = source(new Budget(limits), findings)) {
             for (Optional<Member> m = source.next(); m.isPresent(); m = source.next()) {
-                if (open && MemberPath.ORDER.compare(m.get().path(), file) > 0) {
-                    put(sink, file, content.get());
-                    open = false;
+                while (!open.isEmpty() && MemberPath.ORDER.compare(m.get().path(), open.firstKey()) > 0) {
+                    put(sink, open.pollFirstEntry());
                 }
-                if (!m.get().path().equals(file)) {
+                if (!m.get().path().equals(left)) {
                     sink.put(m.get());
                 }
             }
         }
-        if (open) {
-            put(sink, file, content.get());
+        while (!open.isEmpty()) {
+            put(sink, open.pollFirstEntry());
         }
-        if (form != BagForm.FOLDER) {
-            refuse(findings.list());
-        }
+        refuse(findings.list());
     }
 
-    private static void put(Sink sink, String file, byte[] content) throws IOException {
-        sink.put(Member.of(file, content.length, new ByteArrayInputStream(content)));
+    private static void put(Sink sink, Map.Entry<String, byte[]> file) throws IOException {
+        sink.put(Member.of(file.getKey(), file.getValue().length, new ByteArrayInputStream(file.getValue())));
     }
 
     private void refuse(List<Finding> findings) {
@@ -311,7 +399,7 @@ public final class Bag implements AutoCloseable {
             return Optional.empty();
         }
         try {
-            return form == BagForm.FOLDER ? new FolderChange(path).open(file) : findArchived(file);
+            return form == BagForm.FOLDER ? new FolderChange(place).open(file) : findArchived(file);
         } catch (IOException e) {
             throw Trouble.bad(
                     path, "cannot be read (" + Trouble.words(e) + "); check its rights, and that its disk is there");
@@ -338,10 +426,26 @@ public final class Bag implements AutoCloseable {
 
     private Source source(Budget budget, FindingList findings) throws IOException {
         return switch (form) {
-            case FOLDER -> new FolderSource(path, limits, findings);
-            case TAR_GZ -> new TarGzSource(Files.newInputStream(path), limits, budget, findings);
-            case ZIP -> new ZipSource(Files.newInputStream(path), limits, budget, findings);
+            case FOLDER -> new FolderSource(place, limits, findings);
+            case TAR_GZ -> new TarGzSource(Files.newInputStream(place), limits, budget, findings);
+            case ZIP -> new ZipSource(Files.newInputStream(place), limits, budget, findings);
         };
+    }
+
+    /**
+     * Signatures and names.
+     *
+     * @param files by path
+     * @param members of the whole bag, those among them
+     */
+    private record Additions(SortedMap<String, byte[]> files, int members) {
+        static final Additions NONE = new Additions(new TreeMap<>(), 0);
+
+        boolean hasSignatures(SortedMap<String, byte[]> expected) {
+            SortedMap<String, byte[]> here = files.subMap("signatures/", "signatures0"); // '0' follows '/'
+            return here.keySet().equals(expected.keySet())
+                    && here.keySet().stream().allMatch(f -> Arrays.equals(here.get(f), expected.get(f)));
+        }
     }
 
     /** Nothing is held open; there so that callers need not know. */

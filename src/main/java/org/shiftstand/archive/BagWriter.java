@@ -166,11 +166,12 @@ public final class BagWriter {
                         out, "names/" + MemberPath.shown(name) + " is no name of letters and digits ending in .json"));
             }
         }
-        if (payload.isEmpty() || payload.size() + names.size() + 4 > BagLimits.DEFAULT.entries()) {
+        int most = BagLimits.DEFAULT.entries() - 4 - BagLimits.ADDED_LATER;
+        if (payload.isEmpty() || payload.size() + names.size() > most) {
             problems.add(problem(
                     out,
-                    "would hold " + payload.size() + " payload files; 1 to " + (BagLimits.DEFAULT.entries() - 4)
-                            + " with the names are expected"));
+                    "would hold " + payload.size() + " payload files; 1 to " + most
+                            + " with the names are expected, so that signatures have room"));
         }
         if (!problems.isEmpty()) {
             throw new BadInput(problems);

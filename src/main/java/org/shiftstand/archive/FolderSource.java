@@ -101,7 +101,7 @@ final class FolderSource implements Source {
 
         @Override
         public FileVisitResult preVisitDirectory(Path dir, BasicFileAttributes attributes) throws IOException {
-            count();
+            count(0);
             if (!dir.equals(folder)) {
                 folders.add(relative(dir));
             }
@@ -110,7 +110,7 @@ final class FolderSource implements Source {
 
         @Override
         public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
-            count();
+            count(1);
             String path = relative(file);
             if (attributes.isSymbolicLink()) {
                 findings.add(
@@ -141,8 +141,8 @@ final class FolderSource implements Source {
             return folder.relativize(file).toString().replace(java.io.File.separatorChar, '/');
         }
 
-        private void count() throws Stop {
-            if (++count > 2 * limits.entries() || files.size() >= limits.entries()) {
+        private void count(int more) throws Stop {
+            if (++count > 2 * limits.entries() || files.size() + more > limits.entries()) {
                 throw Stop.bomb("holds more than " + limits.entries() + " files; reading stopped there");
             }
         }

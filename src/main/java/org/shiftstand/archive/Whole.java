@@ -9,6 +9,8 @@ import java.nio.file.SimpleFileVisitor;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.BasicFileAttributes;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.ArrayList;
+import java.util.List;
 import org.shiftstand.document.BadInput;
 
 /** A file or folder that appears whole or not at all: made under a hidden name beside its place, then moved there. */
@@ -43,6 +45,7 @@ final class Whole {
             throw Trouble.bad(out, "is the root of everything; a name is expected");
         }
         Path partial = null;
+        List<Path> made = missing(parent);
         try {
             Files.createDirectories(parent);
             partial = folder
@@ -52,6 +55,7 @@ final class Whole {
             Files.setPosixFilePermissions(partial, PosixFilePermissions.fromString(folder ? "rwxr-xr-x" : "rw-r--r--"));
             moveInto(partial, place, parent);
             partial = null;
+            made.clear();
         } catch (IOException e) {
             throw Trouble.bad(
                     out,
@@ -59,6 +63,25 @@ final class Whole {
                             + "); nothing was left there. Choose a folder that you may write to, with room on its disk");
         } finally {
             discard(partial);
+            made.forEach(Whole::leaveNoEmpty);
+        }
+    }
+
+    /** Folders that are to be made on the way, the innermost first. */
+    private static List<Path> missing(Path parent) {
+        List<Path> missing = new ArrayList<>();
+        for (Path at = parent; at != null && !Files.exists(at, LinkOption.NOFOLLOW_LINKS); at = at.getParent()) {
+            missing.add(at);
+        }
+        return missing;
+    }
+
+    private static void leaveNoEmpty(Path folder) {
+        try {
+            Files.deleteIfExists(folder);
+        } catch (IOException e) {
+            // somebody else put something into it meanwhile, and it stays
+            return;
         }
     }
 

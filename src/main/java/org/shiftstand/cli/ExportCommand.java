@@ -163,7 +163,7 @@ final class ExportCommand implements Callable<Integer> {
     }
 
     private Exported export(Path file, JudgeOptions said) throws IOException {
-        if (Bag.looksLikeOne(file)) {
+        if (Bag.isNamedBy(file)) {
             return bag(file);
         }
         try (JudgeInput input = JudgeInput.open(file, options.csv())) {

@@ -22,7 +22,7 @@ final class ExportInputs {
      * @throws BadInput where there is none
      */
     static List<Path> of(Path named) {
-        if (!Files.isDirectory(named) || Bag.looksLikeOne(named)) {
+        if (!Files.isDirectory(named) || Bag.isNamedBy(named)) {
             return List.of(named); // what is wrong with a file is told by who opens it
         }
         List<Path> records = records(named);

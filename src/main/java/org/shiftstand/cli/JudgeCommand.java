@@ -94,7 +94,7 @@ final class JudgeCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         junit.ready(force);
-        return Files.isDirectory(file) && !Bag.looksLikeOne(file) ? judgeAll(ManyFiles.below(file)) : judgeOne();
+        return Files.isDirectory(file) && !Bag.isNamedBy(file) ? judgeAll(ManyFiles.below(file)) : judgeOne();
     }
 
     private int judgeOne() throws IOException {

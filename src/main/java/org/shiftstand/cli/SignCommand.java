@@ -6,6 +6,7 @@ import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.Optional;
 import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.shiftstand.archive.Bag;
@@ -76,38 +77,63 @@ final class SignCommand implements Callable<Integer> {
         if (name.isBlank() || name.length() > 200 || name.chars().anyMatch(Character::isISOControl)) {
             throw new BadInput(new Problem("--name", 0, 0, "is no name; expected 1 to 200 characters on one line"));
         }
-        PrintWriter err = command.commandLine().getErr();
         Bag bag = Bag.open(file);
+        Optional<ToSign> now = toSign(bag);
+        if (now.isEmpty()) {
+            return ExitCode.FAIL;
+        }
+        SigningKey key = passphrase.use(keyFile.toString(), typed -> SigningKey.read(keyFile, typed));
+        SaltedName salted = SaltedName.of(name, new SecureRandom());
+        while (now.isPresent()) {
+            SignOff.Signed signed = SignOff.sign(
+                    now.get().subject(),
+                    now.get().earlier(),
+                    key,
+                    role,
+                    salted,
+                    Optional.ofNullable(disposition),
+                    Clock.systemUTC().instant(),
+                    Version.number());
+            SortedMap<String, byte[]> files = new TreeMap<>();
+            files.put(signed.path(), signed.content());
+            files.put(signed.path().replace("signatures/", "names/"), salted.json());
+            if (bag.addAfter(now.get().earlier(), files)) {
+                tell(now.get().subject(), signed, key);
+                return ExitCode.DONE;
+            }
+            now = toSign(bag); // somebody else signed at the same moment, and this signature has to know theirs
+        }
+        return ExitCode.FAIL;
+    }
+
+    /**
+     * What is to be signed.
+     *
+     * @param earlier signatures by path, which the new one names
+     */
+    private record ToSign(Subject subject, SortedMap<String, byte[]> earlier) {}
+
+    /** Empty where nothing may be signed, which is told. */
+    private Optional<ToSign> toSign(Bag bag) {
         BagCheck check = bag.check();
         Optional<Subject> subject = Optional.ofNullable(check.small().get(BagNames.RESULT))
                 .flatMap(result -> Subject.of(check.digest(), result));
-        if (!check.sound() || subject.isEmpty()) {
-            check.findings().forEach(finding -> err.println(PlainText.of(finding.toString())));
-            err.println(file + ": nothing was signed: "
-                    + (check.sound()
-                            ? "it has no result of a run"
-                            : "it is not what was archived; 'shiftstand verify' tells everything that was changed"));
-            return ExitCode.FAIL;
+        if (check.sound() && subject.isPresent()) {
+            return Optional.of(new ToSign(subject.get(), check.below("signatures/")));
         }
-        SortedMap<String, byte[]> earlier = check.below("signatures/");
-        SigningKey key = passphrase.use(keyFile.toString(), typed -> SigningKey.read(keyFile, typed));
-        SaltedName salted = SaltedName.of(name, new SecureRandom());
-        SignOff.Signed signed = SignOff.sign(
-                subject.get(),
-                earlier,
-                key,
-                role,
-                salted,
-                Optional.ofNullable(disposition),
-                Clock.systemUTC().instant(),
-                Version.number());
-        // the signature first: it holds without its name, and a name without its signature would be a finding
-        bag.add(signed.path(), signed.content());
-        bag.add(signed.path().replace("signatures/", "names/"), salted.json());
+        PrintWriter err = command.commandLine().getErr();
+        check.findings().forEach(finding -> err.println(PlainText.of(finding.toString())));
+        err.println(file + ": nothing was signed: "
+                + (check.sound()
+                        ? "it has no result of a run"
+                        : "it is not what was archived; 'shiftstand verify' tells everything that was changed"));
+        return Optional.empty();
+    }
+
+    private void tell(Subject subject, SignOff.Signed signed, SigningKey key) {
         PrintWriter text = command.commandLine().getOut();
-        text.println(PlainText.of("Signed " + file + ", unit " + subject.get().unit() + ", verdict "
-                + subject.get().verdict().replace('-', ' ') + ": " + signed.path()));
+        text.println(PlainText.of("Signed " + file + ", unit " + subject.unit() + ", verdict "
+                + subject.verdict().replace('-', ' ') + ": " + signed.path()));
         text.println("By " + name + ", " + role + ", key " + key.id().fingerprint());
-        return ExitCode.DONE;
     }
 }
