@@ -8,7 +8,6 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
@@ -280,9 +279,9 @@ public final class Bag implements AutoCloseable {
             if (form == BagForm.FOLDER) {
                 FolderChange change = new FolderChange(place);
                 // a signature first: it holds without its name, and a name without its signature would be a finding
-                files.keySet().stream()
-                        .sorted(Comparator.reverseOrder())
-                        .forEach(file -> change.add(file, files.get(file)));
+                var signaturesFirst = new TreeMap<String, byte[]>(MemberPath.ORDER.reversed());
+                signaturesFirst.putAll(files);
+                signaturesFirst.forEach(change::add);
             } else {
                 rewrite(new Additions(files, 0), "");
             }

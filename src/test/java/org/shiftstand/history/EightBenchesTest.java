@@ -104,7 +104,9 @@ class EightBenchesTest {
         assertThat(posted.why()).contains("it waits in");
         Path waiting;
         try (var files = Files.list(folder.resolve("queue"))) {
-            waiting = files.findFirst().orElseThrow();
+            waiting = files.filter(file -> file.toString().endsWith(".waiting"))
+                    .findFirst()
+                    .orElseThrow();
         }
         Path copy = Files.copy(waiting, folder.resolve("copy"));
 
