@@ -8,6 +8,7 @@ tier=
 case "${1:-}" in
   '' | -h | --help | -V | --version | help) tier=-XX:TieredStopAtLevel=1 ;;
   spec) [ "${2:-}" = explain ] || tier=-XX:TieredStopAtLevel=1 ;;
+  history) case "${2:-}" in list | show | trend) tier=-XX:TieredStopAtLevel=1 ;; esac ;;
   rig) [ "${2:-}" = list ] && tier=-XX:TieredStopAtLevel=1 ;;
 esac
 case " $* " in *' --help '* | *' -h '*) tier=-XX:TieredStopAtLevel=1 ;; esac

@@ -127,16 +127,16 @@ public record ClauseTrend(
 
     private static List<Week> weeks(String id, History history, List<Point> points) throws SQLException {
         Map<String, List<Point>> byWeek = new TreeMap<>();
-        String week = "";
-        long until = Long.MIN_VALUE; // points come in order of time: a new name is made once a day
+        List<Point> now = List.of();
+        long until = Long.MIN_VALUE; // points come in order of time: their week is looked up once a day
         for (Point point : points) {
             if (point.startedMicros().isPresent()) {
                 long at = point.startedMicros().getAsLong();
                 if (at >= until) {
-                    week = Trend.week(at);
+                    now = byWeek.computeIfAbsent(Trend.week(at), w -> new ArrayList<>());
                     until = (Math.floorDiv(at, DAY_MICROS) + 1) * DAY_MICROS;
                 }
-                byWeek.computeIfAbsent(week, w -> new ArrayList<>()).add(point);
+                now.add(point);
             }
         }
         List<Week> weeks = new ArrayList<>();
