@@ -2,6 +2,7 @@ package org.shiftstand.cli;
 
 import java.io.IOException;
 import java.io.OutputStream;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -49,12 +50,20 @@ final class RunFolder {
                 "a thousand runs of unit " + unit + " in one second; wait a second and start again"));
     }
 
-    /** A folder the user named: must be new or empty of our files, unless {@code force}. */
+    /**
+     * A folder the user named: must be new or empty of our files, unless {@code force}. It is made with the first file that is
+     * written to it, so that work that fails leaves no empty one; whether it can be made is told at once.
+     */
     static RunFolder named(Path folder, boolean force) {
-        try {
-            Files.createDirectories(folder);
-        } catch (IOException e) {
-            throw unwritable(folder, e);
+        Path there = folder.toAbsolutePath();
+        while (!Files.exists(there) && there.getParent() != null) {
+            there = there.getParent();
+        }
+        if (!Files.isDirectory(there)) {
+            throw unwritable(folder, new FileAlreadyExistsException(there.toString()));
+        }
+        if (!Files.isWritable(there)) {
+            throw unwritable(folder, new AccessDeniedException(there.toString()));
         }
         return new RunFolder(folder, force);
     }
