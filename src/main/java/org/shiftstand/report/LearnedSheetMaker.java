@@ -128,7 +128,7 @@ final class LearnedSheetMaker {
 
     /** Never rounded up to certainty. */
     private static String sure(double confidence) {
-        return confidence > 0.999 && confidence < 1
+        return confidence > 0.999 // as a double it may be 1
                 ? "more than " + LearnedWords.percent(0.999)
                 : LearnedWords.percent(confidence);
     }

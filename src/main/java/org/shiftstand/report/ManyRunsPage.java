@@ -6,6 +6,7 @@ import java.io.Writer;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.IntStream;
 import org.thymeleaf.context.Context;
 
 /** A page about many runs: facts, tables and drawings; self-contained, no script, nothing fetched. Every text is escaped. */
@@ -38,7 +39,7 @@ public final class ManyRunsPage {
      *
      * @param drawing SVG of our own; empty for none
      * @param notes beside the drawing
-     * @param rows each as many cells as there are columns; empty for no table
+     * @param rows each as many cells as there are columns, the first of which names the row; empty for no table
      */
     public record Part(
             String heading,
@@ -57,6 +58,23 @@ public final class ManyRunsPage {
     public record Content(
             String title, String selection, String lead, List<Fact> facts, List<String> notes, List<Part> parts) {}
 
+    /** A part as the template reads it: with a name to link to, and each row's first cell as its heading. */
+    record Section(
+            String anchor,
+            String heading,
+            List<String> texts,
+            String drawing,
+            List<String> notes,
+            List<Cell> columns,
+            List<Row> rows) {}
+
+    /** A row of a table. */
+    record Row(Cell head, List<Cell> values) {
+        static Row of(List<Cell> cells) {
+            return new Row(cells.get(0), cells.subList(1, cells.size()));
+        }
+    }
+
     /** As the template reads it. */
     record ManyRunsSheet(
             String title,
@@ -64,7 +82,7 @@ public final class ManyRunsPage {
             String lead,
             List<Fact> facts,
             List<String> notes,
-            List<Part> parts,
+            List<Section> parts,
             List<String> cautions,
             String version,
             String generated) {}
@@ -77,7 +95,7 @@ public final class ManyRunsPage {
                 content.lead(),
                 content.facts(),
                 content.notes(),
-                content.parts(),
+                sections(content.parts()),
                 Cautions.read(),
                 options.toolVersion(),
                 options.made());
@@ -85,5 +103,22 @@ public final class ManyRunsPage {
         HtmlReport.engine().process("many-runs", new Context(Locale.ROOT, Map.of("sheet", sheet)), page);
         out.append(page.getBuffer());
         out.flush();
+    }
+
+    private static List<Section> sections(List<Part> parts) {
+        return IntStream.range(0, parts.size())
+                .mapToObj(i -> section("part-" + (i + 1), parts.get(i)))
+                .toList();
+    }
+
+    private static Section section(String anchor, Part part) {
+        return new Section(
+                anchor,
+                part.heading(),
+                part.texts(),
+                part.drawing(),
+                part.notes(),
+                part.columns(),
+                part.rows().stream().map(Row::of).toList());
     }
 }
