@@ -55,7 +55,10 @@ final class HistoryTrendCommand implements Callable<Integer> {
     @Option(names = "--html", paramLabel = "FILE", description = "Write a page with drawings.")
     private @Nullable Path html;
 
-    @Option(names = "--force", description = "Overwrite that file.")
+    @Mixin
+    private PdfOption pdf = new PdfOption();
+
+    @Option(names = "--force", description = "Overwrite these files.")
     private boolean force;
 
     @Option(names = "--json", description = "Print as JSON.")
@@ -68,6 +71,7 @@ final class HistoryTrendCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         PrintWriter out = command.commandLine().getOut();
         Filter filter = meant.filter();
+        pdf.ready(html, force);
         return at.use(command.commandLine().getErr(), history -> {
             Trend trend = Trend.of(history, filter, clauses);
             Path page = html;
@@ -81,6 +85,7 @@ final class HistoryTrendCommand implements Callable<Integer> {
                             text);
                     text.flush();
                 });
+                pdf.write(page, force);
             }
             if (json) {
                 HistoryJson.trend(trend, out);

@@ -29,9 +29,17 @@ final class PdfOption {
         }
         ready();
         if (folder == null) {
-            throw refused("is the report as PDF, and no page was asked for; name a folder for it");
+            throw refused(
+                    "is the report as PDF, and no page was asked for; say where it goes, by --report, --out or --html");
         }
         folder.mustNotHold(pdf(page));
+    }
+
+    /** The same of a page that is a file by itself; none where no page was asked for. */
+    void ready(@Nullable Path page, boolean force) {
+        if (wanted) {
+            ready(page == null ? null : folder(page, force), page == null ? "" : name(page));
+        }
     }
 
     /** The same where the folder is made later, as one of its own. */
@@ -53,6 +61,10 @@ final class PdfOption {
         try {
             String text = Files.readString(html, StandardCharsets.UTF_8);
             folder.write(pdf(page), out -> PdfPage.write(text, out));
+        } catch (PdfPage.NoFonts e) {
+            throw refused("is not written, since this Java cannot open fonts; install a whole Java (not one cut down)"
+                    + " and the system's freetype library, or print " + html
+                    + ", which is written, from a browser");
         } catch (IOException e) {
             throw new BadInput(new Problem(
                     html.toString(),
@@ -60,6 +72,23 @@ final class PdfOption {
                     0,
                     "cannot be read again (" + Output.cause(e) + "); check that it is still there, and its rights"));
         }
+    }
+
+    /** Sets the page that is this file as PDF, beside it; where it was asked for. */
+    void write(Path page, boolean force) {
+        if (wanted) {
+            write(folder(page, force), name(page));
+        }
+    }
+
+    private static RunFolder folder(Path page, boolean force) {
+        Path folder = page.toAbsolutePath().getParent();
+        return RunFolder.named(folder == null ? page : folder, force);
+    }
+
+    private static String name(Path page) {
+        Path name = page.getFileName();
+        return name == null ? "" : name.toString();
     }
 
     private static String pdf(String page) {

@@ -18,8 +18,9 @@ import org.shiftstand.report.ReportOptions;
 /** A trend as one HTML page. */
 public final class TrendPage {
     private static final double ONE_SIDED = 0.975;
-    private static final String CPK = "Cpk: how far the mean is inside its nearer bound, counted in three standard deviations. Below 0 the"
-            + " mean itself is outside; at 1 about one run in 740 is expected outside that bound, were the values normal.";
+    private static final String CPK =
+            "Cpk: how far the mean is inside its nearer bound, counted in three standard deviations. Below 0 the"
+                    + " mean itself is outside; at 1 about one run in 740 is expected outside that bound, were the values normal.";
 
     private TrendPage() {}
 

@@ -583,6 +583,17 @@ class HtmlReportTest {
             }
         }
 
+        /** What scrolls sideways in a narrow window can be reached, and says what it is. */
+        void mustBeReachedByKeyboard() {
+            for (Element e : all("div")) {
+                if (e.getAttribute("class").equals("roll")) {
+                    assertThat(e.getAttribute("tabindex")).isEqualTo("0");
+                    assertThat(e.getAttribute("role")).isEqualTo("region");
+                    assertThat(e.getAttribute("aria-label")).isNotBlank();
+                }
+            }
+        }
+
         void mustBeReadableByEar() {
             assertThat(document.getDocumentElement().getAttribute("lang")).isEqualTo("en");
             assertThat(all("title").get(0).getTextContent()).isNotBlank();
@@ -597,6 +608,25 @@ class HtmlReportTest {
             }
             for (Element th : all("th")) {
                 assertThat(th.getAttribute("scope")).isIn("col", "row");
+            }
+            for (Element table : all("table")) {
+                assertThat(children(table, "caption").size()
+                                + (table.hasAttribute("aria-label") || table.hasAttribute("aria-labelledby") ? 1 : 0))
+                        .as("names of a table")
+                        .isEqualTo(1);
+            }
+            for (Element body : all("tbody")) {
+                for (Element row : children(body, "tr")) {
+                    assertThat(children(row, "th").stream().map(th -> th.getAttribute("scope")))
+                            .as("heading of the row %s", row.getTextContent())
+                            .contains("row");
+                }
+            }
+            for (Element list : all("dl")) {
+                for (Element group : children(list, "div")) {
+                    assertThat(children(group, "dt")).as(group.getTextContent()).isNotEmpty();
+                    assertThat(children(group, "dd")).as(group.getTextContent()).isNotEmpty();
+                }
             }
             int level = 0;
             for (Element e : all("*")) {

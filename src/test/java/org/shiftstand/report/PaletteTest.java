@@ -43,8 +43,9 @@ class PaletteTest {
                         ground -> assertThat(contrast(Palette.RANGE, ground)).isGreaterThanOrEqualTo(3));
     }
 
-    @Test
-    void the_page_uses_no_other_colours() throws IOException, IllegalAccessException {
+    @ParameterizedTest
+    @ValueSource(strings = {"report.html", "learned.html", "comparison.html", "many-runs.html", "pdf/paper.css"})
+    void no_page_uses_other_colours(String style) throws IOException, IllegalAccessException {
         Map<String, String> known = new TreeMap<>();
         for (Field field : Palette.class.getDeclaredFields()) {
             if (Modifier.isStatic(field.getModifiers()) && field.getType() == String.class) {
@@ -52,9 +53,12 @@ class PaletteTest {
             }
         }
         List<String> used = new ArrayList<>();
-        try (InputStream in = HtmlReport.class.getResourceAsStream("report.html")) {
+        try (InputStream in = HtmlReport.class.getResourceAsStream(style)) {
             String template = new String(in.readAllBytes(), StandardCharsets.UTF_8);
-            Pattern.compile("#[0-9a-f]{6}").matcher(template).results().forEach(r -> used.add(r.group()));
+            Pattern.compile("#[0-9a-fA-F]{3,8}(?=[;,!}\\s\"])")
+                    .matcher(template)
+                    .results()
+                    .forEach(r -> used.add(r.group()));
         }
 
         assertThat(used).isNotEmpty().allMatch(known::containsKey);

@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.apache.pdfbox.Loader;
@@ -87,6 +90,39 @@ class PdfPageTest {
     @Test
     void a_page_that_is_not_well_formed_is_refused() {
         assertThatThrownBy(() -> pdf("<html><p></html>")).isInstanceOf(IllegalArgumentException.class);
+    }
+
+    /** As on a server without fontconfig; Java asks once a process, so in one of its own. */
+    @Test
+    void it_is_made_where_the_system_has_no_settings_of_fonts() throws IOException, InterruptedException {
+        String paths = System.getProperty("surefire.test.class.path", System.getProperty("java.class.path"));
+        Process alone = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-Dsun.awt.fontconfig=/nonexistent",
+                        "-XX:TieredStopAtLevel=1",
+                        "-cp",
+                        paths,
+                        Alone.class.getName())
+                .redirectError(ProcessBuilder.Redirect.DISCARD)
+                .start();
+        try (OutputStream to = alone.getOutputStream()) {
+            to.write(PAGE.getBytes(StandardCharsets.UTF_8));
+        }
+
+        byte[] there = alone.getInputStream().readAllBytes();
+
+        assertThat(alone.waitFor()).isZero();
+        assertThat(there).isEqualTo(made);
+    }
+
+    static final class Alone {
+        public static void main(String[] arguments) throws IOException {
+            java.io.PrintStream out = System.out;
+            System.setOut(System.err); // what libraries log is no part of the PDF
+            byte[] pdf = pdf(new String(System.in.readAllBytes(), StandardCharsets.UTF_8));
+            out.write(pdf, 0, pdf.length);
+            out.flush();
+        }
     }
 
     private static String text(PDDocument document, int from, int to) throws IOException {

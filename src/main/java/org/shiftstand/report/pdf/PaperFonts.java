@@ -32,6 +32,7 @@ import org.jspecify.annotations.Nullable;
 final class PaperFonts implements AutoCloseable {
     static final String SANS = "Liberation Sans";
     static final String MONO = "Liberation Mono";
+    private static final String IN_JAR = "liberation/";
     private static final Set<FSFontUseCase> EVERYWHERE = EnumSet.of(FSFontUseCase.DOCUMENT, FSFontUseCase.SVG);
     private static final List<Face> FACES = List.of(
             new Face(SANS, 400, "LiberationSans-Regular.ttf"),
@@ -49,9 +50,10 @@ final class PaperFonts implements AutoCloseable {
     }
 
     static PaperFonts unpacked() throws IOException {
+        LogicalFonts.provide(IN_JAR + FACES.get(0).file());
         Path folder = Files.createTempDirectory("shiftstand-fonts-");
         for (Face face : FACES) {
-            try (InputStream in = PaperFonts.class.getClassLoader().getResourceAsStream("liberation/" + face.file())) {
+            try (InputStream in = PaperFonts.class.getClassLoader().getResourceAsStream(IN_JAR + face.file())) {
                 if (in == null) {
                     throw new IllegalStateException("font missing: file=" + face.file());
                 }

@@ -3,6 +3,7 @@ package org.shiftstand.report.pdf;
 import com.openhtmltopdf.outputdevice.helper.ExternalResourceControlPriority;
 import com.openhtmltopdf.pdfboxout.PdfBoxRenderer;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
+import com.openhtmltopdf.svgsupport.BatikSVGDrawer;
 import com.openhtmltopdf.util.XRLog;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -17,6 +18,15 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 /** A page as PDF. */
 public final class PdfPage {
     private PdfPage() {}
+
+    /** This Java cannot open fonts: parts of it, or of the system, are missing. */
+    public static final class NoFonts extends RuntimeException {
+        private static final long serialVersionUID = 1;
+
+        NoFonts(Throwable cause) {
+            super("fonts cannot be opened: cause=" + cause, cause);
+        }
+    }
 
     /** Whether the libraries for it are on the class path. */
     public static boolean isPossible() {
@@ -34,6 +44,7 @@ public final class PdfPage {
      * @param page text of a page of this program: well-formed XML
      * @throws IOException where the stream cannot write
      * @throws IllegalArgumentException where the page is not well-formed
+     * @throws NoFonts where this Java cannot open fonts
      */
     public static void write(String page, OutputStream out) throws IOException {
         XRLog.setLoggingEnabled(false); // its warnings are about style rules
@@ -42,7 +53,7 @@ public final class PdfPage {
         try (PaperFonts fonts = PaperFonts.unpacked()) {
             PdfRendererBuilder builder = new PdfRendererBuilder()
                     .withW3cDocument(paper.document(), "about:blank")
-                    .useSVGDrawer(fonts.drawer())
+                    .useSVGDrawer(drawer(fonts))
                     .usePdfUaAccessibility(true)
                     .useExternalResourceAccessControl(
                             (uri, type) -> false, ExternalResourceControlPriority.RUN_BEFORE_RESOLVING_URI)
@@ -58,6 +69,15 @@ public final class PdfPage {
             }
         }
         out.flush();
+    }
+
+    /** The first to open a font. */
+    private static BatikSVGDrawer drawer(PaperFonts fonts) throws IOException {
+        try {
+            return fonts.drawer();
+        } catch (LinkageError | InternalError e) { // a Java without its font library, a system without its own
+            throw new NoFonts(e);
+        }
     }
 
     /** The only date is the page's own, and the identity follows from it: nothing else changes from time to time. */
