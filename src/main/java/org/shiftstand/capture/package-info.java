@@ -1,7 +1,7 @@
 /**
  * Samples, sources of samples, CSV and its dialects.
  *
- * <p>In: a CSV capture ({@code CsvCapture.open}) or arrays ({@code ArraySource}). Out: a {@code SampleSource}, read as
+ * <p>In: a CSV capture ({@code CsvCapture.open}). Out: a {@code SampleSource}, read as
  * often as needed, block by block. A file is parsed once and spooled losslessly, up to 64 MiB in memory and beyond that
  * in a temporary file that vanishes with the process; memory is independent of its length, and nothing is allocated for
  * a row. What cannot be used is refused as {@code BadInput} with line, column and what to do. Readers are not

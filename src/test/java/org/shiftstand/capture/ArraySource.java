@@ -22,7 +22,7 @@ public final class ArraySource implements SampleSource {
     private List<Double> supplyCuts = List.of();
     private List<Gap> gaps = List.of();
     private List<Break> breaks = List.of();
-    private SourceIdentity identity = new SourceIdentity("array", "array", "");
+    private final SourceIdentity identity = new SourceIdentity("array", "array", "");
 
     /**
      * @param timeS seconds, increasing
@@ -91,11 +91,6 @@ public final class ArraySource implements SampleSource {
 
     public ArraySource breaks(List<Break> known) {
         breaks = List.copyOf(known);
-        return this;
-    }
-
-    public ArraySource identity(SourceIdentity from) {
-        identity = from;
         return this;
     }
 
