@@ -41,7 +41,7 @@ final class LearnedFiles {
     }
 
     private String header() {
-        return name.replace('-', '_') + "_learned.h";
+        return FirmwareHeader.fileName(name);
     }
 
     /** The named folder, refused at once when it holds files that may not be overwritten. */

@@ -36,9 +36,9 @@ public final class FirmwareHeader {
                 : new Written.Withheld(made.tooLarge());
     }
 
-    /** Name of the header's file. */
-    public static String fileName(Learned learned) {
-        return identifier(learned.options().name()) + "_learned.h";
+    /** Name of the header's file, of what the kind of unit is called. */
+    public static String fileName(String name) {
+        return identifier(name) + "_learned.h";
     }
 
     /** Small letters, digits, single underscores; begins with a letter (C99, 6.4.2.1 and 7.1.3). */

@@ -103,7 +103,7 @@ class FirmwareHeaderTest {
         @MethodSource("org.shiftstand.learn.FirmwareHeaderTest#drives")
         void the_header_gives_no_warning_and_a_program_prints_the_table(MadeLearned made) throws Exception {
             String compiler = compiler();
-            String name = FirmwareHeader.fileName(made.learned());
+            String name = FirmwareHeader.fileName(made.learned().options().name());
             String lower = FirmwareHeader.identifier(made.learned().options().name());
             Files.writeString(folder.resolve(name), header(made, FixedPoint.CENTIDEGREES));
             Files.writeString(folder.resolve("print.c"), program(made, name, lower));
