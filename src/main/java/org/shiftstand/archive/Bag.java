@@ -110,10 +110,6 @@ public final class Bag implements AutoCloseable {
         return named;
     }
 
-    public BagForm form() {
-        return form;
-    }
-
     /**
      * Reads every byte once and tells everything that is wrong, whatever the bytes are.
      *

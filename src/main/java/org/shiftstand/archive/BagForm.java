@@ -5,20 +5,9 @@ import java.util.Locale;
 
 /** How a bag lies on disk. */
 public enum BagForm {
-    FOLDER(""),
-    TAR_GZ(".tar.gz"),
-    ZIP(".zip");
-
-    private final String suffix;
-
-    BagForm(String suffix) {
-        this.suffix = suffix;
-    }
-
-    /** Ending of its file name; empty for a folder. */
-    public String suffix() {
-        return suffix;
-    }
+    FOLDER,
+    TAR_GZ,
+    ZIP;
 
     /** By the ending of the name, whatever its case: {@code .tar.gz}, {@code .tgz}, {@code .zip}; anything else is a folder. */
     public static BagForm of(Path out) {

@@ -77,11 +77,6 @@ final class Inflated extends InputStream {
         }
     }
 
-    /** Whether the end was seen. */
-    boolean done() {
-        return done;
-    }
-
     long crc() {
         return crc.getValue();
     }

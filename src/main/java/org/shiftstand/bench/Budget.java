@@ -2,9 +2,7 @@ package org.shiftstand.bench;
 
 import java.util.Comparator;
 import java.util.List;
-import java.util.Set;
 import java.util.stream.IntStream;
-import org.shiftstand.bench.Contribution.Nature;
 import org.shiftstand.stats.Gum;
 
 /**
@@ -71,29 +69,5 @@ public record Budget(String measure, List<Contribution> contributions) {
                 .sorted(Comparator.comparingDouble(Ranked::standard).reversed())
                 .toList();
         return new Combined(together.standard(), together.freedom(), ranked);
-    }
-
-    /** {@code combined(value).expanded(confidence)}. */
-    public Expanded expanded(double value, double confidence) {
-        return combined(value).expanded(confidence);
-    }
-
-    /** Only what is of these natures: a spread has no {@link Nature#COMMON} part. */
-    public Budget of(Set<Nature> natures) {
-        return new Budget(
-                measure,
-                contributions.stream().filter(c -> natures.contains(c.nature())).toList());
-    }
-
-    /** Of a mean of so many shifts: what differs from shift to shift is divided by √n. */
-    public Budget ofMean(int shifts) {
-        if (shifts < 1) {
-            throw new IllegalArgumentException("a mean has shifts: shifts=" + shifts);
-        }
-        return new Budget(
-                measure,
-                contributions.stream()
-                        .map(c -> c.nature() == Nature.EACH ? c.times(1 / Math.sqrt(shifts)) : c)
-                        .toList());
     }
 }

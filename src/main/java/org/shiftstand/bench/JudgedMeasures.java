@@ -32,10 +32,6 @@ final class JudgedMeasures {
 
     private JudgedMeasures() {}
 
-    static Map<String, Dimension> all() {
-        return Map.copyOf(ALL);
-    }
-
     static List<String> keys() {
         return List.copyOf(ALL.keySet());
     }

@@ -6,7 +6,6 @@ import java.util.OptionalDouble;
 import org.shiftstand.bench.UnitLimits.Method;
 import org.shiftstand.bench.UnitLimits.Side;
 import org.shiftstand.document.BadInput;
-import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Dates;
 import org.shiftstand.document.Node;
 import org.shiftstand.document.Problems;
@@ -29,15 +28,6 @@ public final class UnitLimitsReader {
         this.problems = new Problems(file.name());
         this.root = Yaml.read(file, problems, "a limits file");
         this.sha256 = file.sha256();
-    }
-
-    /**
-     * Finds a limits file as the user named it and reads it.
-     *
-     * @throws BadInput with everything that is wrong
-     */
-    public static UnitLimits find(String typed) {
-        return read(Bundled.find(typed, Bundled.Kind.LIMITS));
     }
 
     /**

@@ -138,11 +138,6 @@ final class ColumnSurvey {
         return some.length == 0 ? Double.NaN : some[some.length / 2];
     }
 
-    /** Mean step over the whole file. */
-    double meanStep() {
-        return (last - first) / Math.max(1, numbers - 1);
-    }
-
     String range() {
         return plain(least) + " to " + plain(most);
     }

@@ -108,10 +108,6 @@ final class CsvHeader {
         }
     }
 
-    int size() {
-        return fields.size();
-    }
-
     /** For each field of a row the ordinal of its column, −1 where it is not used. */
     int[] columnOfField() {
         return Arrays.stream(columnOf).mapToInt(c -> c == null ? -1 : c.index()).toArray();

@@ -39,10 +39,6 @@ public record Dialect(
                 .orElseThrow(() -> new IllegalArgumentException("no capture column: column=" + header));
     }
 
-    Dialect withPeriodsPerTurn(int periods) {
-        return new Dialect(name, format, time, columns, OptionalInt.of(periods));
-    }
-
     /**
      * How fields and numbers are written.
      *

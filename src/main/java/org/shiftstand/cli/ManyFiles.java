@@ -73,10 +73,6 @@ final class ManyFiles {
                 && (name.endsWith(".run") || name.endsWith(".csv") || name.endsWith(".csv.gz"));
     }
 
-    int size() {
-        return files.size();
-    }
-
     /** A file as people see it: below the folder. */
     Path shown(Path file) {
         return folder.relativize(file);

@@ -73,11 +73,6 @@ public record Database(String url, String shown, Properties login) {
         return url.startsWith(POSTGRES);
     }
 
-    /** Whether there is anything to read; a server is always asked. */
-    public boolean exists() {
-        return isServer() || Files.exists(Path.of(shown));
-    }
-
     /**
      * Connects; makes tables or brings them up to date where they are not.
      *

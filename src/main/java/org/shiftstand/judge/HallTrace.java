@@ -25,8 +25,6 @@ public final class HallTrace {
     /** Over an hour at 1 kHz: more is a defect of the caller. */
     private static final int MOST_SAMPLES = 1 << 22;
 
-    private static final double GAP_INTERVALS = 1.5;
-
     private final double intervalS;
     private final double turnsPerCycle;
     private long[] micros = new long[4096];
@@ -285,10 +283,5 @@ public final class HallTrace {
         public void close() {
             // memory only
         }
-    }
-
-    /** Whether samples are missing before a sample: the one before it is no neighbour at the interval. */
-    public boolean gapBefore(int i) {
-        return i > 0 && (micros[i] - micros[i - 1]) / 1e6 > GAP_INTERVALS * intervalS;
     }
 }

@@ -23,7 +23,6 @@ import org.shiftstand.spec.PlannedShift;
  * @param runEnd why the run ended early, where it did
  * @param limitsFrom where this unit's own mechanical limits come from, a sentence; empty where there are none
  * @param bench what is known of the bench, for uncertainty budgets
- * @param notices to be told beside those of the measuring itself
  * @param turnsPerCycle turns of the shaft in one electrical turn of the Hall pair; empty takes what the rig's
  *     description says, else 1
  */
@@ -37,12 +36,10 @@ public record JudgeOptions(
         Optional<String> runEnd,
         Optional<String> limitsFrom,
         BenchFacts bench,
-        List<String> notices,
         OptionalDouble turnsPerCycle) {
     public JudgeOptions {
         plan = plan.map(List::copyOf);
         identity = Collections.unmodifiableMap(new LinkedHashMap<>(identity)); // keeps the reading order
-        notices = List.copyOf(notices);
     }
 
     /** Everything from the source, the spec and the profile. */
@@ -57,7 +54,6 @@ public record JudgeOptions(
                 Optional.empty(),
                 Optional.empty(),
                 BenchFacts.NONE,
-                List.of(),
                 OptionalDouble.empty());
     }
 
@@ -97,23 +93,12 @@ public record JudgeOptions(
                 runEnd,
                 Optional.of(from),
                 bench,
-                notices,
                 turnsPerCycle);
     }
 
     public JudgeOptions withCalibration(Correction stored) {
         return new JudgeOptions(
-                shifts,
-                bandSet,
-                Optional.of(stored),
-                plan,
-                unit,
-                identity,
-                runEnd,
-                limitsFrom,
-                bench,
-                notices,
-                turnsPerCycle);
+                shifts, bandSet, Optional.of(stored), plan, unit, identity, runEnd, limitsFrom, bench, turnsPerCycle);
     }
 
     public JudgeOptions withPlan(List<PlannedShift> planned) {
@@ -127,7 +112,6 @@ public record JudgeOptions(
                 runEnd,
                 limitsFrom,
                 bench,
-                notices,
                 turnsPerCycle);
     }
 
@@ -142,13 +126,12 @@ public record JudgeOptions(
                 runEnd,
                 limitsFrom,
                 bench,
-                notices,
                 turnsPerCycle);
     }
 
     public JudgeOptions withIdentity(Map<String, String> facts) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, bench, notices, turnsPerCycle);
+                shifts, bandSet, calibration, plan, unit, facts, runEnd, limitsFrom, bench, turnsPerCycle);
     }
 
     /** The run ended before its script was done, for this reason. */
@@ -163,19 +146,13 @@ public record JudgeOptions(
                 Optional.of(reason),
                 limitsFrom,
                 bench,
-                notices,
                 turnsPerCycle);
     }
 
     /** What is known of the bench, for uncertainty budgets. */
     public JudgeOptions withBench(BenchFacts facts) {
         return new JudgeOptions(
-                shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, facts, notices, turnsPerCycle);
-    }
-
-    public JudgeOptions withNotices(List<String> told) {
-        return new JudgeOptions(
-                shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, bench, told, turnsPerCycle);
+                shifts, bandSet, calibration, plan, unit, identity, runEnd, limitsFrom, facts, turnsPerCycle);
     }
 
     /** Of a magnet whose field goes round so often in one turn of the shaft, 1 or more; goes before the rig's description. */
@@ -193,12 +170,11 @@ public record JudgeOptions(
                 runEnd,
                 limitsFrom,
                 bench,
-                notices,
                 OptionalDouble.of(1.0 / periods));
     }
 
     private JudgeOptions with(ShiftOptions options, boolean band) {
         return new JudgeOptions(
-                options, band, calibration, plan, unit, identity, runEnd, limitsFrom, bench, notices, turnsPerCycle);
+                options, band, calibration, plan, unit, identity, runEnd, limitsFrom, bench, turnsPerCycle);
     }
 }

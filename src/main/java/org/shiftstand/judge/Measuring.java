@@ -38,7 +38,6 @@ public final class Measuring {
         notices.addAll(drift(track.correction()));
         notices.addAll(clipped(track.correction().rails()));
         notices.addAll(table.notices());
-        notices.addAll(options.notices());
         return new Measurement(
                 source.identity(),
                 profile,

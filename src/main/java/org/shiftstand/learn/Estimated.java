@@ -24,14 +24,6 @@ public sealed interface Estimated {
             }
         }
 
-        public double low() {
-            return mean - halfWidth;
-        }
-
-        public double high() {
-            return mean + halfWidth;
-        }
-
         @Override
         public <R> R match(Cases<R> cases) {
             return cases.estimate(this);

@@ -14,21 +14,11 @@ public sealed interface Arrival {
         /** What is wrong with them. */
         public enum Kind {
             /** Fewer bytes than the smallest frame has: its beginning or end is missing. */
-            TOO_SHORT("too short"),
+            TOO_SHORT,
             /** More than the largest frame has: noise, or frames whose ends are missing. */
-            TOO_LONG("too long"),
-            STUFFING("wrong stuffing"),
-            CHECK_SUM("wrong check sum");
-
-            private final String words;
-
-            Kind(String words) {
-                this.words = words;
-            }
-
-            public String words() {
-                return words;
-            }
+            TOO_LONG,
+            STUFFING,
+            CHECK_SUM
         }
     }
 

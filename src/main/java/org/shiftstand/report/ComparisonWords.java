@@ -22,9 +22,4 @@ final class ComparisonWords {
                 row.measure().equals("outcome") ? "share of outcomes" : "share of shifts with " + measure;
         };
     }
-
-    /** {@code 5′ inboard}: the group in as few words as it takes. */
-    static String group(Compared row) {
-        return row.words();
-    }
 }

@@ -39,10 +39,6 @@ final class TableMaker {
         return this;
     }
 
-    boolean isEmpty() {
-        return rows.isEmpty();
-    }
-
     LearnedSheet.Table table() {
         return new LearnedSheet.Table(label, caption, heads, rows);
     }

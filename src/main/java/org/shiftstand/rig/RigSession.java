@@ -157,11 +157,6 @@ final class RigSession implements Conversation.Ear, AutoCloseable {
         rig.command(new HostMessage.ShiftRequest(direction, 0));
     }
 
-    /** When the last request was passed to the unit, rig's clock. */
-    long echoMicros() {
-        return echoMicros;
-    }
-
     /** Whether the shaft has turned by more than a quarter since the last request. */
     boolean moved() {
         return motion.moved();

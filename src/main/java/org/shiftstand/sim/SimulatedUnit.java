@@ -455,11 +455,6 @@ public final class SimulatedUnit {
         return motor + (sensors.powered() ? AWAKE_A : ASLEEP_A) + loadA;
     }
 
-    /** Supply set, volts. */
-    public double supplyV() {
-        return supplyV;
-    }
-
     /**
      * Lets time pass and takes one sample as the rig's converters see it.
      *

@@ -47,12 +47,6 @@ final class Assessor {
         this.measured = clause.measure().isPresent() && clause.statistic().kind() != Statistic.Kind.COUNT;
     }
 
-    /** Whether single values decide as they are, without band or limits. */
-    boolean plain() {
-        return clause.decision().claim() == Decision.Claim.OBSERVED
-                && clause.decision().rule() == Decision.Rule.SIMPLE;
-    }
-
     Assessed assess(GroupValues values, double value) {
         if (guarded() && measured && budget.isEmpty()) {
             return new Assessed(

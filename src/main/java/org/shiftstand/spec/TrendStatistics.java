@@ -106,16 +106,6 @@ public final class TrendStatistics {
         return then - before;
     }
 
-    /** First cycle whose value lies outside the bound; empty where none does. */
-    public static OptionalInt firstFailure(CycleSeries series, Bound bound) {
-        for (int i = 0; i < series.size(); i++) {
-            if (!holds(bound, series.value(i))) {
-                return OptionalInt.of(series.cycle(i));
-            }
-        }
-        return OptionalInt.empty();
-    }
-
     /** First cycle with a shift outside the bound, where a cycle has several; empty where none does. */
     public static OptionalInt firstFailure(List<Shift> shifts, double[] values, Bound bound) {
         int first = Integer.MAX_VALUE;

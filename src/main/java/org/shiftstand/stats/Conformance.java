@@ -80,12 +80,7 @@ public record Conformance(double lower, double upper, double u, double freedom) 
      * @param conforming share that conforms
      * @param accepted share that is accepted
      */
-    public record Risks(double consumer, double producer, double conforming, double accepted) {
-        /** Of the accepted items, the share that is nonconforming; empty where none is accepted. */
-        public OptionalDouble wrongOfAccepted() {
-            return accepted > 0 ? OptionalDouble.of(consumer / accepted) : OptionalDouble.empty();
-        }
-    }
+    public record Risks(double consumer, double producer, double conforming, double accepted) {}
 
     /**
      * Global risks where items come from a normal process (JCGM 106, 9.5), by numerical integration; absolute error below

@@ -70,10 +70,6 @@ public final class Ewma {
         return reach() * Math.sqrt(1 - Math.pow(1 - weight, 2.0 * count));
     }
 
-    public double target() {
-        return target;
-    }
-
     /** Place, from 0, of the first mean outside the limits of its place. */
     public OptionalInt firstOutside() {
         for (int i = 0; i < means.length; i++) {

@@ -28,12 +28,6 @@ public final class MeanRange {
         return GaussLegendre.integral(x -> 1 - Math.pow(below(x), n) - Math.pow(below(-x), n), -REACH, REACH, PIECES);
     }
 
-    /** d3²: variance of the range of n values. */
-    static double variance(int n) {
-        double mean = d2(n);
-        return meanSquare(n) - mean * mean;
-    }
-
     /**
      * d2*: root mean square of the mean of g ranges, √(d2² + d3² / g) (Duncan 1974, appendix).
      *

@@ -43,12 +43,6 @@ public record SpreadRatio(double ratio, double logError, double countA, double c
                 Math.exp((middle - z * logError) / 2), Math.exp((middle + z * logError) / 2));
     }
 
-    /** Of spreads that are not alike within 1/bound to bound: the larger of two one-sided ones. */
-    public double pValue(double bound) {
-        double off = Math.abs(Math.log(ratio * ratio)) - 2 * Math.log(bound);
-        return NORMAL.cumulativeProbability(off / logError);
-    }
-
     /** Chance that this comparison, made again, shows the spreads to be alike where they are the same. */
     public double power(double bound, double alpha) {
         double room = 2 * Math.log(bound) / logError - NORMAL.inverseCumulativeProbability(1 - alpha);

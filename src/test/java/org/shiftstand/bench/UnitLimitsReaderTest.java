@@ -11,6 +11,7 @@ import org.junit.jupiter.api.Test;
 import org.shiftstand.bench.UnitLimits.Method;
 import org.shiftstand.bench.UnitLimits.Side;
 import org.shiftstand.document.BadInput;
+import org.shiftstand.document.Bundled;
 import org.shiftstand.document.TextFile;
 
 class UnitLimitsReaderTest {
@@ -25,7 +26,8 @@ class UnitLimitsReaderTest {
 
     @Test
     void limits_that_a_rig_probed() {
-        UnitLimits limits = UnitLimitsReader.find("src/test/resources/schema/probed.limits.yaml");
+        UnitLimits limits = UnitLimitsReader.read(
+                Bundled.find("src/test/resources/schema/probed.limits.yaml", Bundled.Kind.LIMITS));
 
         assertThat(limits.unit()).isEqualTo("TD-0107");
         assertThat(limits.on()).isEqualTo(LocalDate.of(2026, 9, 14));
@@ -41,7 +43,8 @@ class UnitLimitsReaderTest {
 
     @Test
     void limits_by_hand_may_be_in_turns_and_need_no_spread() {
-        UnitLimits limits = UnitLimitsReader.find("src/test/resources/schema/by-hand.limits.yaml");
+        UnitLimits limits = UnitLimitsReader.read(
+                Bundled.find("src/test/resources/schema/by-hand.limits.yaml", Bundled.Kind.LIMITS));
 
         assertThat(limits.by()).contains("station 2");
         assertThat(limits.inboard()).isEqualTo(new Side(7020, OptionalDouble.empty()));

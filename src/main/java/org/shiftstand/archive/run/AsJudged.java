@@ -35,19 +35,6 @@ public record AsJudged(
         scales = List.copyOf(scales);
     }
 
-    /** Nothing was said. */
-    public static AsJudged plain() {
-        return new AsJudged(
-                Optional.empty(),
-                Optional.empty(),
-                OptionalInt.empty(),
-                OptionalDouble.empty(),
-                OptionalInt.empty(),
-                List.of(),
-                List.of(),
-                Optional.empty());
-    }
-
     /** How a capture is read; throws {@code BadInput} where the mapping or a column cannot be understood. */
     public CsvOptions csv() {
         return mapping.map(text -> CsvOptions.of(MappingFile.read(text)))

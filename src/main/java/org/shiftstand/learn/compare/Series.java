@@ -59,11 +59,6 @@ final class Series {
         return cells.stream().map(Sample::of).toList();
     }
 
-    /** Values that tell of scatter within cells. */
-    double freedom() {
-        return cells.stream().mapToInt(cell -> cell.length - 1).sum();
-    }
-
     /**
      * The mean with its error from the scatter within cells.
      *

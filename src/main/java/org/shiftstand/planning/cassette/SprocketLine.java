@@ -91,9 +91,4 @@ public final class SprocketLine {
     public OptionalDouble mm(double deg) {
         return stepMm.isPresent() ? OptionalDouble.of(deg / pitchDeg() * stepMm.getAsDouble()) : OptionalDouble.empty();
     }
-
-    /** Millimetres as an angle, by the mean of the present cassette. */
-    public OptionalDouble deg(double mm) {
-        return stepMm.isPresent() ? OptionalDouble.of(mm / stepMm.getAsDouble() * pitchDeg()) : OptionalDouble.empty();
-    }
 }

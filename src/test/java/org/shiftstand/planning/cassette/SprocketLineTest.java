@@ -53,7 +53,6 @@ class SprocketLineTest {
         SprocketLine line = SprocketLine.of(even, NOT_KNOWN, Spacing.MEASURED);
 
         assertThat(line.mm(deg).orElseThrow()).isCloseTo(mm, within(1e-12));
-        assertThat(line.deg(mm).orElseThrow()).isCloseTo(deg, within(1e-9));
         assertThat(line.linkage()).isEmpty();
     }
 
@@ -105,18 +104,5 @@ class SprocketLineTest {
         Profile noLead = Profiles.of(List.of(0.0, 600.0), NOT_KNOWN, NOT_KNOWN, NOT_KNOWN, List.of(0.0), List.of(0.0));
 
         assertThat(SprocketLine.of(noLead, NOT_KNOWN, Spacing.MEASURED).mm(100)).isEmpty();
-    }
-
-    @Test
-    void millimetres_and_degrees_go_there_and_back() {
-        for (long seed = 1; seed <= 200; seed++) {
-            SprocketLine line =
-                    SprocketLine.of(Profiles.random(seed), OptionalDouble.of(3 + seed / 100.0), Spacing.MEASURED);
-            double deg = 37.25 * seed;
-
-            assertThat(line.deg(line.mm(deg).orElseThrow()).orElseThrow())
-                    .as("seed %d", seed)
-                    .isCloseTo(deg, within(1e-9 * deg));
-        }
     }
 }
