@@ -40,7 +40,7 @@ class ArchitectureTest {
             "learn",
             "report");
 
-    private static final Map<String, List<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
+    static final Map<String, List<String>> MAY_USE = new TreeMap<>(Map.ofEntries(
             Map.entry("quantity", List.of()),
             Map.entry("document", List.of("quantity")),
             Map.entry("capture", List.of("quantity", "document")),

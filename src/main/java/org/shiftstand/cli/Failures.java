@@ -14,6 +14,8 @@ import picocli.CommandLine.ParseResult;
 
 /** What went wrong while a command ran, told without a stack trace; the exit code says whose move it is. */
 final class Failures implements IExecutionExceptionHandler {
+    private static final long MIB = 1 << 20;
+
     @Override
     public int handleExecutionException(Exception e, CommandLine line, ParseResult parsed) {
         PrintWriter err = line.getErr();
@@ -39,8 +41,15 @@ final class Failures implements IExecutionExceptionHandler {
         return defect(e, err);
     }
 
-    /** What nobody foresaw, such as memory that does not suffice: one line and a log's path. */
+    /** What nobody foresaw: one line and a log's path; for memory that does not suffice, what to do instead. */
     static int defect(Throwable e, PrintWriter err) {
+        if (e instanceof OutOfMemoryError) {
+            err.println("shiftstand: the memory that Java may use, "
+                    + Runtime.getRuntime().maxMemory() / MIB
+                    + " MiB, does not suffice: every shift of a table takes about a kilobyte, however long the capture. Give more,"
+                    + " such as SHIFTSTAND_JAVA_OPTS=-Xmx2g, or judge parts of the capture.");
+            return ExitCode.DEFECT;
+        }
         err.println("shiftstand: a defect of this program; details are in " + log(e) + ". Report it with that file.");
         return ExitCode.DEFECT;
     }

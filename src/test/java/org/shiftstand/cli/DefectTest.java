@@ -5,8 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -28,20 +26,31 @@ class DefectTest {
         }
     }
 
-    @ParameterizedTest
-    @ValueSource(booleans = {true, false})
-    void is_exit_70_and_one_line_never_the_1_of_a_failed_unit(boolean memory) {
+    @Test
+    void is_exit_70_and_one_line_never_the_1_of_a_failed_unit() {
+        String said = ended(false);
+
+        assertThat(said.lines()).hasSize(1);
+        assertThat(said).startsWith("shiftstand: a defect of this program; details are in ");
+    }
+
+    @Test
+    void memory_that_does_not_suffice_says_how_to_give_more() {
+        String said = ended(true);
+
+        assertThat(said.lines()).hasSize(1);
+        assertThat(said).contains("MiB, does not suffice").contains("SHIFTSTAND_JAVA_OPTS=-Xmx2g");
+    }
+
+    private static String ended(boolean memory) {
         var said = new StringWriter();
         var err = new PrintWriter(said, true);
         var line = new CommandLine(new Breaks(memory));
         line.setErr(err);
         line.setExecutionExceptionHandler(new Failures());
 
-        int code = Main.execute(line, err);
-
-        assertThat(code).isEqualTo(70);
-        assertThat(said.toString().lines()).hasSize(1);
-        assertThat(said.toString()).startsWith("shiftstand: a defect of this program; details are in ");
+        assertThat(Main.execute(line, err)).isEqualTo(70);
+        return said.toString();
     }
 
     @Test
