@@ -2,7 +2,9 @@ package org.shiftstand.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
 
+import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -15,6 +17,7 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.PDPage;
 import org.apache.pdfbox.pdmodel.font.PDFont;
 import org.apache.pdfbox.pdmodel.interactive.documentnavigation.outline.PDOutlineItem;
+import org.apache.pdfbox.rendering.PDFRenderer;
 import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -90,6 +93,31 @@ class PdfPageTest {
     @Test
     void a_page_that_is_not_well_formed_is_refused() {
         assertThatThrownBy(() -> pdf("<html><p></html>")).isInstanceOf(IllegalArgumentException.class);
+    }
+
+    /** Not a twelfth of it, as fonts from files come out of openhtmltopdf at exactly 12. */
+    @Test
+    void words_in_drawings_are_as_large_as_the_drawing_asks() throws IOException {
+        String drawn = "<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\"><head><title>t</title></head><body>"
+                + "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 772 100\" width=\"772\" height=\"100\" font-size=\"12\">"
+                + "<title>t</title><desc>d</desc><text x=\"100\" y=\"50\">HHHHHHHH</text></svg></body></html>";
+
+        try (PDDocument document = Loader.loadPDF(pdf(drawn))) {
+            BufferedImage seen = new PDFRenderer(document).renderImageWithDPI(0, 72);
+
+            int left = seen.getWidth();
+            int right = 0;
+            for (int x = 0; x < seen.getWidth(); x++) {
+                for (int y = 0; y < seen.getHeight() / 2; y++) { // the foot has a page number
+                    if ((seen.getRGB(x, y) & 0xff) < 128) {
+                        left = Math.min(left, x);
+                        right = Math.max(right, x);
+                    }
+                }
+            }
+            // Liberation Sans: an H is 0.722 em wide; 8 × 0.722 × 12 units, 178 mm / 772 units, 72 points an inch
+            assertThat((double) right - left).isCloseTo(8 * 0.722 * 12 * (178.0 / 772) * 72 / 25.4, within(3.0));
+        }
     }
 
     /** As on a server without fontconfig; Java asks once a process, so in one of its own. */

@@ -31,6 +31,12 @@ record Paper(Document document, Optional<Instant> made) {
     /** A drawing with its notes fits a page. */
     private static final double HIGHEST_MM = 190;
 
+    /**
+     * That of the drawings, 12, and a little: openhtmltopdf keeps a font that was added as a file as one of size 12, but draws it at
+     * size 1 where exactly 12 is asked for.
+     */
+    private static final String TEXT_SIZE = "12.01";
+
     static Paper of(String page) {
         Document document = parse(page);
         Element head = first(document, "head");
@@ -139,6 +145,7 @@ record Paper(Document document, Optional<Instant> made) {
         svg.setAttribute("alt", words.isEmpty() ? " " : String.join(". ", words));
         svg.removeAttribute("role");
         svg.setAttribute("font-family", PaperFonts.SANS);
+        svg.setAttribute("font-size", TEXT_SIZE);
         sized(svg);
     }
 
