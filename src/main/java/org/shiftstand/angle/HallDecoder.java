@@ -16,7 +16,7 @@ import org.shiftstand.capture.SampleSource;
 public final class HallDecoder {
     private static final int BLOCK = 4096;
     /** Blocks that are read ahead, 180 kB each. */
-    private static final int AHEAD = 4;
+    private static final int AHEAD = 16;
 
     private HallDecoder() {}
 

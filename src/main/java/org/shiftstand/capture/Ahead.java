@@ -1,8 +1,8 @@
 package org.shiftstand.capture;
 
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.List;
-import java.util.concurrent.ArrayBlockingQueue;
-import java.util.concurrent.BlockingQueue;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
@@ -30,23 +30,25 @@ public final class Ahead {
         new Run<B>(ring, fill).take(take);
     }
 
+    /**
+     * Blocks on their way. Who waits is woken for half a ring at a time, not for each block: waking costs more than many a
+     * block does. When one waits for a block, all are with the other or on their way to it, so that half will come.
+     */
     private static final class Run<B> {
         private final Predicate<B> fill;
-        private final BlockingQueue<B> empty;
-        /** One place more than blocks, for the end. */
-        private final BlockingQueue<Filled<B>> filled;
-
-        private volatile boolean stopped;
+        private final int half;
+        private final Deque<B> empty;
+        private final Deque<B> filled;
+        private boolean ended;
+        private @Nullable Throwable failure;
+        private boolean stopped;
         private boolean interrupted;
-
-        /** A filled block; without one, the end, and the failure that brought it where there was one. */
-        private record Filled<B>(
-                @Nullable B block, @Nullable Throwable failure) {}
 
         Run(List<B> ring, Predicate<B> fill) {
             this.fill = fill;
-            empty = new ArrayBlockingQueue<>(ring.size(), false, ring);
-            filled = new ArrayBlockingQueue<>(ring.size() + 1);
+            this.half = ring.size() / 2;
+            this.empty = new ArrayDeque<>(ring);
+            this.filled = new ArrayDeque<>(ring.size());
         }
 
         void take(Consumer<B> take) {
@@ -54,45 +56,73 @@ public final class Ahead {
             ahead.setDaemon(true);
             ahead.start();
             try {
-                Filled<B> next = next();
-                for (B block = next.block(); block != null; block = next.block()) {
+                for (B block = nextFilled(); block != null; block = nextFilled()) {
                     take.accept(block);
-                    empty.add(block);
-                    next = next();
+                    emptied(block);
                 }
-                rethrow(next.failure());
+                rethrow();
             } finally {
                 end(ahead);
             }
         }
 
-        private Filled<B> next() {
-            while (true) {
+        /** Null at the end. */
+        private synchronized @Nullable B nextFilled() {
+            while (filled.isEmpty() && !ended) {
                 try {
-                    return filled.take();
+                    wait();
                 } catch (InterruptedException e) {
                     interrupted = true;
                 }
             }
+            return filled.poll();
+        }
+
+        private synchronized void emptied(B block) {
+            empty.add(block);
+            if (empty.size() == half) {
+                notifyAll();
+            }
         }
 
         private void fill() {
-            Throwable failure = null;
+            Throwable thrown = null;
             try {
-                B block = empty.take();
-                while (!stopped && fill.test(block)) {
-                    filled.add(new Filled<>(block, null));
-                    block = empty.take();
+                B block = nextEmpty();
+                while (block != null && fill.test(block)) {
+                    filled(block);
+                    block = nextEmpty();
                 }
             } catch (InterruptedException e) {
-                failure = new IllegalStateException("only its owner knows this thread, and never interrupts it", e);
+                thrown = new IllegalStateException("only its owner knows this thread, and never interrupts it", e);
             } catch (RuntimeException | Error e) {
-                failure = e;
+                thrown = e;
             }
-            filled.add(new Filled<>(null, failure));
+            ended(thrown);
         }
 
-        private static void rethrow(@Nullable Throwable failure) {
+        /** Null where it is to stop. */
+        private synchronized @Nullable B nextEmpty() throws InterruptedException {
+            while (empty.isEmpty() && !stopped) {
+                wait();
+            }
+            return stopped ? null : empty.poll();
+        }
+
+        private synchronized void filled(B block) {
+            filled.add(block);
+            if (filled.size() == half) {
+                notifyAll();
+            }
+        }
+
+        private synchronized void ended(@Nullable Throwable thrown) {
+            failure = thrown;
+            ended = true;
+            notifyAll();
+        }
+
+        private synchronized void rethrow() {
             if (failure instanceof Error error) {
                 throw error;
             }
@@ -103,14 +133,10 @@ public final class Ahead {
 
         /** Waits for the other thread, so that nobody reads a source that the caller closes next. */
         private void end(Thread ahead) {
-            stopped = true;
+            stop();
             while (ahead.isAlive()) {
-                Filled<B> left = filled.poll();
-                if (left != null && left.block() != null) {
-                    empty.add(left.block()); // it may wait for one, to see that it is to stop
-                }
                 try {
-                    ahead.join(1);
+                    ahead.join();
                 } catch (InterruptedException e) {
                     interrupted = true;
                 }
@@ -118,6 +144,11 @@ public final class Ahead {
             if (interrupted) {
                 Thread.currentThread().interrupt();
             }
+        }
+
+        private synchronized void stop() {
+            stopped = true;
+            notifyAll();
         }
     }
 }

@@ -39,7 +39,7 @@ public final class CsvCapture {
     private static final long LOOK_AHEAD = 256L << 20;
 
     /** Smaller files are read before a second thread has started. */
-    private static final long READ_AHEAD = 4L << 20;
+    private static final long READ_AHEAD = 16L << 20;
 
     private CsvCapture() {}
 

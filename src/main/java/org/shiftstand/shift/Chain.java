@@ -2,7 +2,9 @@ package org.shiftstand.shift;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.function.ToDoubleBiFunction;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Motions in a row that may belong to one shift, measured in every grouping that is possible.
@@ -15,20 +17,26 @@ final class Chain {
     static final double DOUBTFUL_FROM = 0.5;
     static final double DOUBTFUL_TO = 0.75;
 
-    /** {@code [i][j]}: motions i…j as one shift; null where that was not measured. */
-    private final RawShift[][] groups;
+    /** At i n + j: motions i…j as one shift; null where that was not measured. */
+    private final @Nullable RawShift[] groups;
 
+    private final int n;
     private final List<Double> ratios;
     private final boolean choice;
 
-    Chain(RawShift[][] groups, List<Double> ratios, boolean choice) {
+    /**
+     * @param n how many motions
+     * @param groups at i n + j motions i…j as one shift; null where that was not measured
+     */
+    Chain(int n, @Nullable RawShift[] groups, List<Double> ratios, boolean choice) {
+        this.n = n;
         this.groups = groups;
         this.ratios = ratios;
         this.choice = choice;
     }
 
     static Chain of(RawShift shift) {
-        return new Chain(new RawShift[][] {{shift}}, List.of(), false);
+        return new Chain(1, new RawShift[] {shift}, List.of(), false);
     }
 
     /** Whether motions i…j are one shift by their ratios. */
@@ -55,11 +63,10 @@ final class Chain {
     /** Grouped by ratio. */
     List<RawShift> usual() {
         List<RawShift> shifts = new ArrayList<>();
-        int n = groups.length;
         for (int i = 0; i < n; i++) {
             for (int j = i; j < n; j++) {
                 if (n == 1 || usual(ratios, i, j, n)) {
-                    shifts.add(groups[i][j]);
+                    shifts.add(group(i, j));
                 }
             }
         }
@@ -68,11 +75,9 @@ final class Chain {
 
     List<RawShift> all() {
         List<RawShift> all = new ArrayList<>();
-        for (RawShift[] row : groups) {
-            for (RawShift shift : row) {
-                if (shift != null) {
-                    all.add(shift);
-                }
+        for (RawShift shift : groups) {
+            if (shift != null) {
+                all.add(shift);
             }
         }
         return all;
@@ -84,7 +89,6 @@ final class Chain {
      * @param misfit distance of an angle of the track from the nearest nominal, in quarters of a pitch there
      */
     List<RawShift> fitting(ToDoubleBiFunction<RawShift, Double> misfit) {
-        int n = groups.length;
         if (!choice || n < 2) {
             return usual();
         }
@@ -102,17 +106,21 @@ final class Chain {
         }
         List<RawShift> shifts = new ArrayList<>();
         for (int end = n; end > 0; end = begins[end]) {
-            shifts.add(0, groups[begins[end]][end - 1]);
+            shifts.add(0, group(begins[end], end - 1));
         }
         return shifts;
     }
 
+    private RawShift group(int i, int j) {
+        return Objects.requireNonNull(groups[i * n + j]);
+    }
+
     private double cost(int i, int j, ToDoubleBiFunction<RawShift, Double> misfit) {
-        RawShift group = groups[i][j];
+        RawShift group = group(i, j);
         double cost = misfit.applyAsDouble(group, group.landingDeg) > 1 ? 1 : 0;
         for (int k = i; k < j; k++) {
             // what joining motions k and k + 1 has against it; splitting them has the same against it elsewhere
-            RawShift inner = groups[k][k];
+            RawShift inner = group(k, k);
             boolean atSprocket = misfit.applyAsDouble(inner, inner.landingDeg) <= 1;
             boolean split = ratios.get(k) > DOUBTFUL_TO || ratios.get(k) >= DOUBTFUL_FROM && atSprocket;
             cost += split ? 0.1 : -0.1;

@@ -99,9 +99,9 @@ final class CurrentMeter {
             shift.notMeasured(Measure.ENERGY, "supply voltage was not captured");
         }
         if (unsampled) {
-            shift.notes.add("charge: the sensors were off in between, nothing was sampled there");
+            shift.note("charge: the sensors were off in between, nothing was sampled there");
         } else if (!reached) {
-            shift.notes.add("charge: only up to the last sample, less than 100 ms after settling");
+            shift.note("charge: only up to the last sample, less than 100 ms after settling");
         }
     }
 

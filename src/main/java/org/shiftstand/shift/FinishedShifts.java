@@ -26,6 +26,7 @@ final class FinishedShifts {
         shift.startStretch = stretch;
         stretch += shift.turnUncertain ? 1 : 0;
         shift.landingStretch = stretch;
+        shift.finished();
         latest = shift;
         out.accept(Chain.of(shift));
     }
@@ -34,6 +35,7 @@ final class FinishedShifts {
     void add(Chain chain, boolean doubtful) {
         for (RawShift shift : chain.all()) {
             shift.groupingDoubtful = doubtful;
+            shift.finished();
         }
         stretch = chain.number(stretch);
         List<RawShift> usual = chain.usual();

@@ -30,17 +30,18 @@ final class Groups {
      */
     Chain measure(List<Rest> rests, List<Double> ratios, int to) {
         int n = rests.size() - 1;
-        RawShift[][] groups = new RawShift[n][n];
+        RawShift[] groups = new RawShift[n * n];
         boolean damaged = false;
         for (int i = 0; i < n; i++) {
             for (int j = i; j < n; j++) {
                 if (profiled || Chain.usual(ratios, i, j, n)) {
-                    groups[i][j] = measurer.measure(span(rests, i, j, to));
-                    damaged |= groups[i][j].turnUncertain;
+                    RawShift group = measurer.measure(span(rests, i, j, to));
+                    groups[i * n + j] = group;
+                    damaged |= group.turnUncertain;
                 }
             }
         }
-        return new Chain(groups, List.copyOf(ratios), profiled && !damaged);
+        return new Chain(n, groups, List.copyOf(ratios), profiled && !damaged);
     }
 
     private Span span(List<Rest> rests, int i, int j, int to) {

@@ -58,6 +58,6 @@ final class MissingReturn {
     }
 
     private static boolean returned(RawShift s) {
-        return s.measures.get(Measure.PLATEAU) instanceof Measured.Value;
+        return s.get(Measure.PLATEAU) instanceof Measured.Value;
     }
 }

@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.shiftstand.capture.Request;
 
 /**
@@ -14,8 +15,10 @@ import org.shiftstand.capture.Request;
 final class RawShift {
     static final String BROKEN_OFF = "the run was broken off in the shift";
 
-    final Map<Measure, Measured> measures = new EnumMap<>(Measure.class);
-    final List<String> notes = new ArrayList<>();
+    private static final Map<Measure, Measured> TAKEN = Map.of();
+
+    private Map<Measure, Measured> measures = new EnumMap<>(Measure.class);
+    private List<String> notes = List.of();
     Optional<Request> request = Optional.empty();
     Span.Ending ending = Span.Ending.RESTED;
     Evidence evidence = Evidence.COMPLETE;
@@ -56,15 +59,59 @@ final class RawShift {
     double seenAfterLandingS = Double.NaN;
 
     void put(Measure measure, double value) {
-        measures.put(measure, new Measured.Value(value));
+        put(measure, new Measured.Value(value));
     }
 
     void notMeasured(Measure measure, String reason) {
-        measures.put(measure, new Measured.NotMeasured(reason));
+        put(measure, new Measured.NotMeasured(reason));
     }
 
     void notApplicable(Measure measure) {
-        measures.put(measure, new Measured.NotApplicable());
+        put(measure, new Measured.NotApplicable());
+    }
+
+    private void put(Measure measure, Measured measured) {
+        if (measures instanceof PackedMeasures) {
+            Map<Measure, Measured> changed = new EnumMap<>(measures);
+            changed.put(measure, measured);
+            measures = PackedMeasures.of(changed);
+        } else {
+            measures.put(measure, measured);
+        }
+    }
+
+    /** Not known after all, before it is finished. */
+    void forget(Measure measure) {
+        measures.remove(measure);
+    }
+
+    /** What became of a measure so far; null where nothing did. */
+    @Nullable
+    Measured get(Measure measure) {
+        return measures.get(measure);
+    }
+
+    /** Measured: few of its measures change from here on, and many such shifts are kept. */
+    void finished() {
+        measures = PackedMeasures.of(measures);
+    }
+
+    /** All of them, to be kept elsewhere: none is kept here any longer. */
+    Map<Measure, Measured> take() {
+        Map<Measure, Measured> all = new EnumMap<>(Measure.class);
+        all.putAll(measures);
+        measures = TAKEN;
+        return all;
+    }
+
+    void note(String note) {
+        List<String> more = new ArrayList<>(notes);
+        more.add(note);
+        notes = List.copyOf(more);
+    }
+
+    List<String> notes() {
+        return notes;
     }
 
     boolean has(Measure measure) {

@@ -1,6 +1,5 @@
 package org.shiftstand.shift;
 
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -39,7 +38,7 @@ public record Shift(
         if (measures.size() != Measure.values().length) {
             throw new IllegalArgumentException("every measure needs an entry: entries=" + measures.size());
         }
-        measures = java.util.Collections.unmodifiableMap(new EnumMap<>(measures));
+        measures = PackedMeasures.of(measures);
         notes = List.copyOf(notes);
     }
 

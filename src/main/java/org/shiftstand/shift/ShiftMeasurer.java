@@ -62,7 +62,7 @@ final class ShiftMeasurer {
         int damage = damage(span, shift);
         if (damage >= 0 && leave >= damage) {
             shift.left = false;
-            shift.measures.remove(Measure.MOTION_START);
+            shift.forget(Measure.MOTION_START);
         }
         if (damage >= 0) {
             String reason = shift.evidence == Evidence.SENSOR_FAULT
@@ -202,9 +202,9 @@ final class ShiftMeasurer {
                 shift.notApplicable(m);
             }
         }
-        shift.measures.remove(Measure.CREEP);
-        shift.measures.remove(Measure.CLEARANCE);
-        shift.measures.remove(Measure.LANDING_ERROR);
+        shift.forget(Measure.CREEP);
+        shift.forget(Measure.CLEARANCE);
+        shift.forget(Measure.LANDING_ERROR);
         shift.extremeDeg = Double.NaN;
     }
 
@@ -297,7 +297,7 @@ final class ShiftMeasurer {
             }
         }
         for (Rest r : others) {
-            shift.notes.add(String.format(
+            shift.note(String.format(
                     Locale.ROOT,
                     "plateau: another rest, %.1f deg from the landing",
                     (stays.level(Math.max(0, r.first), r.last) - shift.landingDeg) * sign));
@@ -359,7 +359,7 @@ final class ShiftMeasurer {
             return i == 0 ? Double.NaN : trace.timeS[i];
         }
         if (grazes(i, leave, Math.min(landing.last, span.to() - 1), land)) {
-            shift.notes.add("settle: ringing that comes within 0.3 deg of the band's edge decides when it settled");
+            shift.note("settle: ringing that comes within 0.3 deg of the band's edge decides when it settled");
         }
         double edge = land + (trace.deg[i - 1] > land ? bandDeg : -bandDeg);
         double settledS = trace.crossingS(i, edge);

@@ -1,7 +1,6 @@
 package org.shiftstand.shift;
 
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
@@ -241,9 +240,9 @@ final class TableBuilder {
             landingUnplaced = false;
         }
         boolean displaced = !s.brokenOff && displaced(s, start, from, numbering);
-        Map<Measure, Measured> measures = new EnumMap<>(s.measures);
+        Map<Measure, Measured> measures = s.take();
         toFrame(measures);
-        List<String> notes = new ArrayList<>(s.notes);
+        List<String> notes = new ArrayList<>(s.notes());
         creep(measures, numbering.place(s.startDeg));
         landingError(measures, landing, to, turnLost);
         clearance(measures, s, turnLost);

@@ -17,7 +17,7 @@ import org.shiftstand.capture.SampleSource;
 final class TrackScan {
     private static final int BLOCK = 4096;
     /** Blocks that are decoded ahead, 240 kB each. */
-    private static final int AHEAD = 4;
+    private static final int AHEAD = 16;
     /** Samples appended between two looks for a rest; any value gives the same table. */
     private static final int CHUNK = 512;
 

@@ -174,7 +174,7 @@ final class Turns {
     }
 
     private static void add(RawShift shift, Measure measure, double deg) {
-        Measured now = shift.measures.get(measure);
+        Measured now = shift.get(measure);
         if (now != null && now.number().isPresent() && deg != 0) {
             shift.put(measure, now.number().getAsDouble() + deg);
         }
