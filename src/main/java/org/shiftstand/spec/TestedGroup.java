@@ -1,6 +1,7 @@
 package org.shiftstand.spec;
 
 import java.util.Arrays;
+import java.util.Optional;
 import java.util.OptionalInt;
 import org.shiftstand.stats.LineBand;
 import org.shiftstand.stats.MannKendall;
@@ -54,12 +55,13 @@ record TestedGroup(
     /** With the line, which costs more than all tests. */
     DriftGroup described() {
         TheilSen line = TheilSen.of(series.abscissas(), series.values()).orElseThrow();
+        Optional<TheilSen.Limits> limits = line.limits(DriftAnalysis.CONFIDENCE, persistence.ofTrend(line.n()));
         return new DriftGroup(
                 kind,
                 series,
                 new DriftGroup.Line(line.intercept(), line.slope()),
-                LineBand.of(line, DriftAnalysis.CONFIDENCE, persistence.ofTrend(line.n()), persistence.ofSums()),
-                TrendStatistics.drift(line, series, DriftAnalysis.CONFIDENCE, persistence),
+                LineBand.of(line, limits, DriftAnalysis.CONFIDENCE, persistence.ofSums()),
+                TrendStatistics.drift(line, limits, series, DriftAnalysis.CONFIDENCE, persistence),
                 trendP,
                 change(),
                 changeP,

@@ -57,13 +57,23 @@ public final class TrendStatistics {
     /** As {@link #drift(CycleSeries, double)}, where following is known better than from this series alone. */
     static Optional<Drift> drift(CycleSeries series, double confidence, Persistence persistence) {
         return TheilSen.of(series.abscissas(), series.values())
-                .map(line -> drift(line, series, confidence, persistence));
+                .map(line -> drift(
+                        line,
+                        line.limits(confidence, persistence.ofTrend(series.size())),
+                        series,
+                        confidence,
+                        persistence));
     }
 
-    static Drift drift(TheilSen line, CycleSeries series, double confidence, Persistence persistence) {
+    /** @param limits of the line's slope, with this confidence and persistence */
+    static Drift drift(
+            TheilSen line,
+            Optional<TheilSen.Limits> limits,
+            CycleSeries series,
+            double confidence,
+            Persistence persistence) {
         int n = series.size();
         double inflation = persistence.ofTrend(n);
-        Optional<TheilSen.Limits> limits = line.limits(confidence, inflation);
         int spanned = series.spanned();
         return new Drift(
                 line.slope() * spanned,

@@ -24,14 +24,14 @@ public record LineBand(double centre, double height, double slope, double confid
     /**
      * The band of a line; empty where the points are too few for this confidence.
      *
-     * @param ofTrend by how much the variance of Kendall's S grows since values follow their predecessors, 1 or more
+     * @param limits of the line's slope
      * @param ofSums by how much the variance of sums grows, 1 or more
      */
-    public static Optional<LineBand> of(TheilSen line, double confidence, double ofTrend, double ofSums) {
+    public static Optional<LineBand> of(
+            TheilSen line, Optional<TheilSen.Limits> limits, double confidence, double ofSums) {
         double z = NORMAL.inverseCumulativeProbability((1 + confidence) / 2);
         double height = z * OF_MEDIAN * spread(line.residuals()) * Math.sqrt(ofSums / line.n());
-        return line.limits(confidence, ofTrend)
-                .map(limits -> new LineBand(line.centre(), height, (limits.high() - limits.low()) / 2, confidence));
+        return limits.map(l -> new LineBand(line.centre(), height, (l.high() - l.low()) / 2, confidence));
     }
 
     /** Half the width at an abscissa. */

@@ -11,7 +11,8 @@ import java.util.stream.IntStream;
  * <p>Up to {@value #LISTED} points they are listed, and a rank is found by parting the list: exact. Beyond, where the list
  * would not fit, two slopes are sought that hold the wanted one between them and few others: first those that a sample of
  * the pairs suggests, then ever nearer ones, each step counting the pairs below in n log n; then those between are listed
- * ({@link SlopesBetween}) and parted. Those about the median are kept, since its interval is asked for next. A rank may be off by pairs that rounding cannot tell from the two slopes, by about a
+ * ({@link SlopesBetween}) and parted. Level ones are counted exactly, and apart: quantised values have millions of them. Those
+ * about the median are kept, since its interval is asked for next. A rank may be off by pairs that rounding cannot tell from the two slopes, by about a
  * unit in the last place of slope × span of the abscissas, over the distance of the nearest ones.
  */
 final class PairSlopes {
@@ -26,6 +27,10 @@ final class PairSlopes {
     private final double[] x;
     private final double[] y;
     private final long count;
+    /** How many fall, and how many are level; beyond {@link #LISTED}. */
+    private final long falling;
+
+    private final long level;
     private final double[] listed;
     private final double[] sampled;
     private final Few aboutMedian;
@@ -45,6 +50,8 @@ final class PairSlopes {
                         .sum();
         this.listed = n <= LISTED ? list() : new double[0];
         boolean searched = n > LISTED && count > 0;
+        this.falling = searched ? Ordered.rising(negated()) : 0;
+        this.level = searched ? upTo(0) - falling : 0;
         this.sampled = searched ? sample() : new double[0];
         this.aboutMedian = searched ? few((count + 1) / 2) : new Few(0, 0, new double[0]);
     }
@@ -101,6 +108,9 @@ final class PairSlopes {
     }
 
     private Few few(long rank) {
+        if (rank > falling && rank <= falling + level) {
+            return new Few(falling, falling + level, new double[] {0});
+        }
         Between between = guess(rank);
         for (int step = 0; between.slopes() > FEW && between.canPart(); step++) {
             between = between.parted(between.probe(rank, step), rank);
@@ -134,7 +144,9 @@ final class PairSlopes {
         int from = (int) Math.floor(place - room);
         int to = (int) Math.ceil(place + room);
         double steepest = steepest();
-        Between all = new Between(-steepest, 0, steepest, count);
+        Between all = rank <= falling
+                ? new Between(-steepest, 0, 0, falling)
+                : new Between(0, falling + level, steepest, count);
         Between above = from < 0 ? all : all.parted(sampled[from], rank);
         return to >= SAMPLED ? above : above.parted(sampled[to], rank);
     }
@@ -167,7 +179,8 @@ final class PairSlopes {
             if (!(at > low && at < high)) {
                 return this;
             }
-            long to = PairSlopes.this.upTo(at);
+            // so near 0 that rounding cannot tell level ones from it: they are counted apart
+            long to = Math.min(upTo, Math.max(below, PairSlopes.this.upTo(at)));
             return to >= rank ? new Between(low, below, at, to) : new Between(at, to, high, upTo);
         }
 
@@ -187,6 +200,10 @@ final class PairSlopes {
             long to = key(high);
             return number(Math.floorDiv(from, 2) + Math.floorDiv(to, 2) + (from & to & 1));
         }
+    }
+
+    private double[] negated() {
+        return Arrays.stream(y).map(v -> -v).toArray();
     }
 
     /** No slope is steeper. */

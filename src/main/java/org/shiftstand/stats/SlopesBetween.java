@@ -12,30 +12,32 @@ import java.util.Arrays;
 final class SlopesBetween {
     private final double[] x;
     private final double[] y;
+    private final double[] lower;
     private final double[] upper;
     private final int[] room;
     private double[] found = new double[1024];
     private int size;
 
-    private SlopesBetween(double[] x, double[] y, double[] upper) {
+    private SlopesBetween(double[] x, double[] y, double low, double high) {
         this.x = x;
         this.y = y;
-        this.upper = upper;
+        this.lower = levels(x, y, low);
+        this.upper = levels(x, y, high);
         this.room = new int[x.length];
     }
 
     /**
-     * Slopes above {@code low}, up to {@code high}, in no order; pairs of alike abscissas have none.
+     * Slopes above {@code low}, up to {@code high}, in no order, without those that are level; pairs of alike abscissas have
+     * none, nor have those that rounding cannot tell from {@code low}.
      *
      * @param x abscissas, ascending
      * @param y ordinates, ascending where abscissas are alike
      */
     static double[] list(double[] x, double[] y, double low, double high) {
-        double[] lower = levels(x, y, low);
-        SlopesBetween between = new SlopesBetween(x, y, levels(x, y, high));
+        SlopesBetween between = new SlopesBetween(x, y, low, high);
         int[] order = new int[x.length];
         Arrays.setAll(order, i -> i);
-        between.sort(order, lower);
+        between.sort(order, 0, order.length);
         between.cross(order, 0, order.length);
         return Arrays.copyOf(between.found, between.size);
     }
@@ -51,27 +53,23 @@ final class SlopesBetween {
     }
 
     /** Places by their lower level; alike ones by the upper, so that they do not cross. */
-    private void sort(int[] order, double[] lower) {
-        sort(order, lower, 0, order.length);
-    }
-
-    private void sort(int[] order, double[] lower, int from, int to) {
+    private void sort(int[] order, int from, int to) {
         if (to - from < 2) {
             return;
         }
         int middle = (from + to) >>> 1;
-        sort(order, lower, from, middle);
-        sort(order, lower, middle, to);
+        sort(order, from, middle);
+        sort(order, middle, to);
         int left = from;
         int right = middle;
         for (int k = from; k < to; k++) {
-            boolean fromLeft = right == to || (left < middle && !after(order[left], order[right], lower));
+            boolean fromLeft = right == to || (left < middle && !after(order[left], order[right]));
             room[k] = fromLeft ? order[left++] : order[right++];
         }
         System.arraycopy(room, from, order, from, to - from);
     }
 
-    private boolean after(int i, int j, double[] lower) {
+    private boolean after(int i, int j) {
         return lower[i] > lower[j] || (lower[i] == lower[j] && upper[i] > upper[j]);
     }
 
@@ -101,7 +99,7 @@ final class SlopesBetween {
         }
         for (int k = from; k < to; k++) {
             int i = order[k];
-            if (x[i] != x[j]) {
+            if (x[i] != x[j] && y[i] != y[j] && lower[i] != lower[j]) {
                 found[size++] = (y[j] - y[i]) / (x[j] - x[i]);
             }
         }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.SplittableRandom;
+import java.util.function.BiPredicate;
 import java.util.function.IntToDoubleFunction;
 import java.util.stream.IntStream;
 import java.util.stream.LongStream;
@@ -49,6 +50,35 @@ class PairSlopesTest {
         assertThat(slopes.median()).isEqualTo(2);
         assertThat(slopes.at(1)).isEqualTo(2);
         assertThat(slopes.at(slopes.count())).isEqualTo(2);
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {1, 2, 3})
+    void values_that_repeat_have_level_slopes_that_are_exactly_level(int seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] few = random.doubles(6, 99, 101).toArray();
+        double[] x = IntStream.range(0, 2000).asDoubleStream().toArray();
+        double[] y = Arrays.stream(x).map(at -> few[(int) at % few.length]).toArray();
+
+        PairSlopes slopes = new PairSlopes(x, y);
+
+        long falling = pairs(y, (before, after) -> before > after);
+        long level = pairs(y, Double::equals);
+        assertThat(slopes.at(falling)).isNegative();
+        assertThat(slopes.at(falling + 1)).isZero();
+        assertThat(slopes.at(falling + level)).isZero();
+        assertThat(slopes.at(falling + level + 1)).isPositive();
+        assertThat(SlopesBetween.list(x, y, -1e-18, 1e-18))
+                .as("pairs that no slope parts")
+                .isEmpty();
+    }
+
+    private static long pairs(double[] y, BiPredicate<Double, Double> wanted) {
+        return IntStream.range(0, y.length)
+                .mapToLong(i -> IntStream.range(i + 1, y.length)
+                        .filter(j -> wanted.test(y[i], y[j]))
+                        .count())
+                .sum();
     }
 
     private static void holds(int seed, double[] x, IntToDoubleFunction ordinate) {

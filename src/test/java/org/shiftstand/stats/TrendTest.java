@@ -260,7 +260,8 @@ class TrendTest {
     class A_projection {
         private static Optional<Projection> project(double[] y, double limit) {
             TheilSen line = TheilSen.of(places(y.length), y).orElseThrow();
-            return LineBand.of(line, 0.95, 1, 1).flatMap(band -> Projection.of(line, band, limit, y.length - 1));
+            return LineBand.of(line, line.limits(0.95), 0.95, 1)
+                    .flatMap(band -> Projection.of(line, band, limit, y.length - 1));
         }
 
         /** A line that rises by 0.1 a place reaches 12 at place 120. */
