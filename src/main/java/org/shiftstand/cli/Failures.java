@@ -46,7 +46,7 @@ final class Failures implements IExecutionExceptionHandler {
         if (e instanceof OutOfMemoryError) {
             err.println("shiftstand: the memory that Java may use, "
                     + Runtime.getRuntime().maxMemory() / MIB
-                    + " MiB, does not suffice: every shift of a table takes about a kilobyte, however long the capture. Give more,"
+                    + " MiB, does not suffice: every shift of a table takes some 400 bytes, however long the capture. Give more,"
                     + " such as SHIFTSTAND_JAVA_OPTS=-Xmx2g, or judge parts of the capture.");
             return ExitCode.DEFECT;
         }

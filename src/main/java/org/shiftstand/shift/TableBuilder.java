@@ -11,7 +11,6 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.stream.IntStream;
 import org.shiftstand.capture.Request;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
@@ -36,6 +35,7 @@ final class TableBuilder {
     private final OutcomeRules rules;
     private final Parts parts;
     private final Turns.Anchored anchored;
+    private final SprocketFrame frame;
     private final double cycleDeg;
     /** Indices of those whose landings miss every nominal. */
     private final Set<Integer> turnLost;
@@ -71,7 +71,8 @@ final class TableBuilder {
         this.parts = parts;
         this.anchored = anchored;
         this.cycleDeg = cycleDeg;
-        this.turnLost = turnLost();
+        this.turnLost = new LostTurns(raw, numbering, parts, anchored, options.bandDeg()).indices();
+        this.frame = new SprocketFrame(numbering, profile, options);
     }
 
     /**
@@ -145,8 +146,8 @@ final class TableBuilder {
         for (int i = 0; i < raw.size(); i++) {
             RawShift s = raw.get(i);
             boolean lost = turnLost.contains(i)
-                    || unplaced(s.startDeg, s.startStretch)
-                    || unplaced(s.landingDeg, s.landingStretch);
+                    || anchored.unplaced(s.startDeg, s.startStretch)
+                    || anchored.unplaced(s.landingDeg, s.landingStretch);
             if (s.part != part) {
                 for (; part < s.part; part++) {
                     lastBefore.put(part, shifts.size());
@@ -205,11 +206,6 @@ final class TableBuilder {
                 : numbering.nearest(numbering.place(s.landingDeg));
     }
 
-    /** Whether there is an angle, but whole turns of it could not be told. */
-    private boolean unplaced(double deg, int stretch) {
-        return !Double.isNaN(deg) && anchored.undecided().contains(stretch);
-    }
-
     /** Ascending numbers as {@code 3, 5–9}. */
     private static String ranges(List<Integer> numbers) {
         StringBuilder text = new StringBuilder();
@@ -225,8 +221,8 @@ final class TableBuilder {
     }
 
     private Shift shift(RawShift s, boolean turnLost) {
-        double start = unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
-        boolean landingUnplaced = unplaced(s.landingDeg, s.landingStretch) || turnLost;
+        double start = anchored.unplaced(s.startDeg, s.startStretch) ? Double.NaN : numbering.place(s.startDeg);
+        boolean landingUnplaced = anchored.unplaced(s.landingDeg, s.landingStretch) || turnLost;
         double landing = landingUnplaced ? Double.NaN : numbering.place(s.landingDeg);
         int way = way(s);
         int from = from(s, start, landing, way);
@@ -241,11 +237,11 @@ final class TableBuilder {
         }
         boolean displaced = !s.brokenOff && displaced(s, start, from, numbering);
         Map<Measure, Measured> measures = s.take();
-        toFrame(measures);
+        frame.place(measures);
         List<String> notes = new ArrayList<>(s.notes());
         creep(measures, numbering.place(s.startDeg));
-        landingError(measures, landing, to, turnLost);
-        clearance(measures, s, turnLost);
+        frame.landingError(measures, landing, to, turnLost);
+        frame.clearance(measures, s, turnLost);
         cutOff &= !s.brokenOff;
         boolean interrupted = cutOff && s.cutAtRest;
         Outcome outcome = interrupted ? Outcome.INTERRUPTED : cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
@@ -374,20 +370,6 @@ final class TableBuilder {
         return Math.abs(start - own) > half;
     }
 
-    private void toFrame(Map<Measure, Measured> measures) {
-        for (Measure m : List.of(Measure.START, Measure.PLATEAU, Measure.LANDING, Measure.EXTREME)) {
-            change(measures, m, numbering.sense().sign(), numbering.offsetDeg());
-        }
-        change(measures, Measure.WAKE_UP_ERROR, numbering.sense().sign(), 0);
-    }
-
-    private static void change(Map<Measure, Measured> measures, Measure m, double times, double plus) {
-        Measured now = measures.get(m);
-        if (now != null && now.number().isPresent()) {
-            measures.put(m, new Measured.Value(now.number().getAsDouble() * times + plus));
-        }
-    }
-
     private void creep(Map<Measure, Measured> measures, double start) {
         if (!any || firstOfPart) {
             measures.put(Measure.CREEP, new Measured.NotApplicable());
@@ -398,54 +380,6 @@ final class TableBuilder {
         } else {
             measures.put(Measure.CREEP, new Measured.Value(start - lastLandingDeg));
         }
-    }
-
-    private void landingError(Map<Measure, Measured> measures, double landing, int to, boolean turnLost) {
-        if (measures.containsKey(Measure.LANDING_ERROR)) {
-            return;
-        }
-        Double nominal = (numbering.aligned() ? numbering.positions() : numbering.centres()).get(to);
-        if (turnLost) {
-            measures.put(Measure.LANDING_ERROR, new Measured.NotMeasured("turn lost"));
-        } else if (nominal == null || Double.isNaN(landing)) {
-            measures.put(Measure.LANDING_ERROR, new Measured.NotMeasured("no position is known for sprocket " + to));
-        } else {
-            measures.put(Measure.LANDING_ERROR, new Measured.Value(landing - nominal));
-        }
-    }
-
-    private void clearance(Map<Measure, Measured> measures, RawShift s, boolean turnLost) {
-        if (measures.containsKey(Measure.CLEARANCE)) {
-            return;
-        }
-        if (Double.isNaN(s.extremeDeg) || s.motionSign == 0) {
-            measures.put(Measure.CLEARANCE, new Measured.NotApplicable());
-            return;
-        }
-        int side = s.motionSign * numbering.sense().sign();
-        OptionalDouble limit = limit(side);
-        double extreme = numbering.place(s.extremeDeg);
-        String reason = null;
-        if (limit.isEmpty()) {
-            reason = "no mechanical limit is known on that side";
-        } else if (!numbering.aligned()) {
-            reason = "limits need a profile that the landings are aligned to";
-        } else if (turnLost) {
-            reason = "turn lost";
-        }
-        measures.put(
-                Measure.CLEARANCE,
-                reason == null
-                        ? new Measured.Value((limit.getAsDouble() - extreme) * side)
-                        : new Measured.NotMeasured(reason));
-    }
-
-    private OptionalDouble limit(int side) {
-        OptionalDouble own = side > 0 ? options.inboardLimitDeg() : options.outboardLimitDeg();
-        if (own.isPresent() || profile.isEmpty()) {
-            return own;
-        }
-        return side > 0 ? profile.get().inboardLimitDeg() : profile.get().outboardLimitDeg();
     }
 
     /**
@@ -466,54 +400,5 @@ final class TableBuilder {
         Double position = numbering.positions().get(nearest);
         return position != null
                 && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) / 2;
-    }
-
-    /**
-     * Indices from the first of two landings in a row that miss every nominal by more than a third of a pitch, after the shaft
-     * was found elsewhere than it was left, to the next break: then it may have turned by more than half a turn unseen, or
-     * homing may have ended elsewhere than before the break. A landing that was reached in full view from where the last
-     * one was is where it is, however far from nominal.
-     */
-    private Set<Integer> turnLost() {
-        Set<Integer> lost = new TreeSet<>();
-        int to = 0;
-        for (int from = 0; from < raw.size() && numbering.aligned(); from = to) {
-            to = endOfPart(from);
-            int last = raw.get(to - 1).brokenOff ? to - 1 : to;
-            boolean behindBreak = from > 0;
-            for (int i = Math.max(1, from); i < last; i++) {
-                boolean elsewhere = behindBreak || foundElsewhere(i);
-                behindBreak &= parts.homing(raw.get(i));
-                if (elsewhere && misses(i) && (i + 1 == last || misses(i + 1)) && misses(last - 1)) {
-                    IntStream.range(i, to).forEach(lost::add);
-                    break;
-                }
-            }
-        }
-        return lost;
-    }
-
-    private int endOfPart(int from) {
-        int end = from;
-        while (end < raw.size() && raw.get(end).part == raw.get(from).part) {
-            end++;
-        }
-        return end;
-    }
-
-    private boolean foundElsewhere(int i) {
-        return !(Math.abs(raw.get(i).startDeg - raw.get(i - 1).landingDeg) <= options.bandDeg()); // also where unknown
-    }
-
-    private boolean misses(int i) {
-        RawShift s = raw.get(i);
-        if (Double.isNaN(s.landingDeg) || unplaced(s.landingDeg, s.landingStretch)) {
-            return false;
-        }
-        double landing = numbering.place(s.landingDeg);
-        int nearest = numbering.nearest(landing);
-        Double position = numbering.positions().get(nearest);
-        return position != null
-                && Math.abs(landing - position) > numbering.halfPitch(nearest, landing > position ? 1 : -1) * 2 / 3;
     }
 }

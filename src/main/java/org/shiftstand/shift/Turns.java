@@ -90,6 +90,11 @@ final class Turns {
         int of(int stretch) {
             return turnsOf(turns, stretch);
         }
+
+        /** Whether there is an angle, but whole turns of it could not be told. */
+        boolean unplaced(double deg, int stretch) {
+            return !Double.isNaN(deg) && undecided.contains(stretch);
+        }
     }
 
     /** Every rest that was seen, once, by the stretch it lies in. */
