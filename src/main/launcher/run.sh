@@ -3,6 +3,14 @@
 # In: the arguments; home (that folder), java (command), archive (class-data archive; need not be there).
 # Environment: SHIFTSTAND_JAVA_OPTS adds options to the Java machine (an -Xmx there wins over the default of 256 MiB).
 
+# What never changes between builds is written down (answers.sh).
+answer=
+case "$#${1:-}" in
+  1-h | 1--help) answer=$home/help.txt ;;
+  1-V | 1--version) answer=$home/version.txt ;;
+esac
+if [ -f "$answer" ]; then exec cat -- "$answer"; fi
+
 # Quick answers run on the first compiler tier only; long analysis is compiled fully.
 tier=
 case "${1:-}" in
