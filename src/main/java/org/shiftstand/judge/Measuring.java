@@ -101,11 +101,22 @@ public final class Measuring {
                 ? List.of(String.format(
                         Locale.ROOT,
                         "harmonics of the orders 3 and 4 of the Hall pair were learned from %d stretches of steady speed;"
-                                + " they reduce what is left on stretches held out from %.3f to %.3f deg rms",
+                                + " %s",
                         higher.stretches(),
-                        correction.turnsPerCycle() * higher.residualBeforeDeg(),
-                        correction.turnsPerCycle() * higher.residualAfterDeg()))
+                        gained(
+                                correction.turnsPerCycle() * higher.residualBeforeDeg(),
+                                correction.turnsPerCycle() * higher.residualAfterDeg())))
                 : List.of();
+    }
+
+    /** What is left without and with them; nothing is gained where the digits shown do not say so. */
+    static String gained(double beforeDeg, double afterDeg) {
+        String before = String.format(Locale.ROOT, "%.3f", beforeDeg);
+        String after = String.format(Locale.ROOT, "%.3f", afterDeg);
+        return afterDeg < beforeDeg && !before.equals(after)
+                ? "they reduce what is left on stretches held out from " + before + " to " + after + " deg rms"
+                : "they gain nothing that counts: on stretches held out " + before + " deg rms are left without them, "
+                        + after + " with them";
     }
 
     /** How far the offsets of the pair drifted, and what re-fitting them gained. */

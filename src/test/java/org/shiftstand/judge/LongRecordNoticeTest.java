@@ -40,6 +40,18 @@ class LongRecordNoticeTest {
     }
 
     @Test
+    void nothing_is_reduced_where_the_digits_shown_are_the_same() {
+        assertThat(Measuring.gained(0.0853, 0.0849))
+                .isEqualTo("they gain nothing that counts: on stretches held out 0.085 deg rms are left without them,"
+                        + " 0.085 with them");
+    }
+
+    @Test
+    void nothing_is_reduced_where_more_is_left_with_them() {
+        assertThat(Measuring.gained(0.085, 0.091)).doesNotContain("reduce");
+    }
+
+    @Test
     void nothing_is_said_where_none_was_learned() {
         assertThat(notices(1000, 0)).noneMatch(n -> n.contains("harmonics of the orders"));
     }
