@@ -81,8 +81,8 @@ public record ClauseTrend(
         String why = "";
         Optional<Chart> chart = Optional.empty();
         if (values.length < BASELINE + 1) {
-            why = values.length + " runs have a value; a chart needs " + (BASELINE + 1) + ", the first " + BASELINE
-                    + " of which say what is usual";
+            why = values.length + (values.length == 1 ? " run has" : " runs have") + " a value; a chart needs "
+                    + (BASELINE + 1) + ", the first " + BASELINE + " of which say what is usual";
         } else {
             double sd = sd(Arrays.copyOf(values, BASELINE));
             if (sd > 0) {

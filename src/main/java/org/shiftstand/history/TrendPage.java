@@ -20,7 +20,8 @@ public final class TrendPage {
     private static final double ONE_SIDED = 0.975;
     private static final String CPK =
             "Cpk: how far the mean is inside its nearer bound, counted in three standard deviations. Below 0 the"
-                    + " mean itself is outside; at 1 about one run in 740 is expected outside that bound, were the values normal.";
+                    + " mean itself is outside. At 1 the bound is three standard deviations away: of a normal distribution 0.135 %,"
+                    + " one run in 741, lies farther out on that side.";
 
     private TrendPage() {}
 
@@ -46,7 +47,7 @@ public final class TrendPage {
                 new Content(
                         "How the units did",
                         selection,
-                        TrendText.lead(trend),
+                        together(TrendText.lead(trend)),
                         facts(trend),
                         TrendText.notes(trend),
                         parts.stream()
@@ -61,11 +62,21 @@ public final class TrendPage {
                 new Fact("runs", Integer.toString(trend.runs())),
                 new Fact("units", Integer.toString(trend.units())),
                 new Fact(
-                        "first-pass yield, " + TrendText.interval(trend.firstPass()),
-                        TrendText.percent(trend.firstPass().value())),
+                        "first-pass yield, " + together(TrendText.interval(trend.firstPass())),
+                        together(TrendText.percent(trend.firstPass().value()))),
                 new Fact(
-                        "yield of last runs, " + TrendText.interval(trend.last()),
-                        TrendText.percent(trend.last().value())));
+                        "yield of last runs, " + together(TrendText.interval(trend.last())),
+                        together(TrendText.percent(trend.last().value()))));
+    }
+
+    /** With the percent sign on the line of its number. */
+    private static String together(String text) {
+        return text.replace(" %", "\u00a0%");
+    }
+
+    /** A true minus sign: a page is no terminal. */
+    private static String figure(double value) {
+        return TrendText.figure(value).replace('-', '\u2212');
     }
 
     private static Part worst(Trend trend) {
@@ -97,17 +108,16 @@ public final class TrendPage {
         notes.add(
                 "Each mark is a run: the value of its worst group. A dot passes, a cross fails, a diamond has no verdict.");
         clause.chart()
-                .ifPresentOrElse(
-                        chart -> notes.add(String.format(
-                                Locale.ROOT,
-                                "The line is the moving average (weight %.1f), dashed its limits (%.0f standard deviations of it) about"
-                                        + " the mean of the first %d runs.",
-                                ClauseTrend.WEIGHT,
-                                ClauseTrend.WIDTH,
-                                ClauseTrend.BASELINE)),
-                        () -> notes.add("No moving average: " + clause.whyNoChart() + "."));
+                .ifPresent(chart -> notes.add(String.format(
+                        Locale.ROOT,
+                        "The line is the moving average (weight %.1f), dashed its limits (%.0f standard deviations of it) about"
+                                + " the mean of the first %d runs.",
+                        ClauseTrend.WEIGHT,
+                        ClauseTrend.WIDTH,
+                        ClauseTrend.BASELINE)));
         if (clause.notMeasured() > 0) {
-            notes.add(clause.notMeasured() + " runs have no value and are not drawn.");
+            notes.add(TrendText.runs(
+                    clause.notMeasured(), "has no value and is not drawn.", "have no value and are not drawn."));
         }
         String drawing = values.length == 0 ? "" : CourseDrawing.of(id, drawn(clause, values));
         return new Part(
@@ -149,13 +159,12 @@ public final class TrendPage {
         return List.of(
                 Cell.name(week.week()),
                 Cell.number(Integer.toString(week.n())),
-                Cell.number(TrendText.figure(week.mean())),
-                Cell.number(week.sd().isPresent() ? TrendText.figure(week.sd().getAsDouble()) : "–"),
-                Cell.number(
-                        week.capability().map(c -> TrendText.figure(c.cpk())).orElse("–")),
+                Cell.number(figure(week.mean())),
+                Cell.number(week.sd().isPresent() ? figure(week.sd().getAsDouble()) : "–"),
+                Cell.number(week.capability().map(c -> figure(c.cpk())).orElse("–")),
                 Cell.number(week.capability()
-                        .map(c -> TrendText.figure(c.ofCpk(ONE_SIDED).low()) + " to "
-                                + TrendText.figure(c.ofCpk(ONE_SIDED).high()))
+                        .map(c -> figure(c.ofCpk(ONE_SIDED).low()) + " to "
+                                + figure(c.ofCpk(ONE_SIDED).high()))
                         .orElse("–")),
                 Cell.words(week.why()));
     }

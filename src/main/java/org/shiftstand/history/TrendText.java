@@ -113,15 +113,29 @@ public final class TrendText {
     static List<String> notes(Trend trend) {
         List<String> notes = new ArrayList<>();
         if (trend.simulatedLeftOut() > 0) {
-            notes.add(trend.simulatedLeftOut() + " simulated runs are left out; --simulated shows only those.");
+            notes.add(
+                    trend.simulatedLeftOut() == 1
+                            ? "1 simulated run is left out; --simulated shows only such runs."
+                            : trend.simulatedLeftOut() + " simulated runs are left out; --simulated shows only those.");
         }
         if (trend.undated() > 0) {
-            notes.add(trend.undated() + " runs have no known date: they stand before all others, and in no week.");
+            notes.add(runs(
+                    trend.undated(),
+                    "has no known date: it stands before all others, and in no week.",
+                    "have no known date: they stand before all others, and in no week."));
         }
         if (trend.firstPass().undecided() > 0) {
-            notes.add(trend.firstPass().undecided() + " first runs had no verdict; a yield leaves them out.");
+            notes.add(
+                    trend.firstPass().undecided() == 1
+                            ? "1 first run had no verdict; a yield leaves it out."
+                            : trend.firstPass().undecided() + " first runs had no verdict; a yield leaves them out.");
         }
         return notes;
+    }
+
+    /** {@code 1 run has …}, {@code 2 runs have …}. */
+    static String runs(int n, String one, String many) {
+        return n == 1 ? "1 run " + one : n + " runs " + many;
     }
 
     /** How the values of a clause go. */
@@ -131,7 +145,7 @@ public final class TrendText {
             return "no run has a value.";
         }
         return clause.chart()
-                .map(chart -> n + " values. The moving average "
+                .map(chart -> n + (n == 1 ? " value" : " values") + ". The moving average "
                         + (chart.firstOutside().isPresent()
                                 ? "left its limits first at run "
                                         + (chart.firstOutside().getAsInt() + 1) + ", unit "
@@ -140,7 +154,7 @@ public final class TrendText {
                                         + " runs were."
                                 : "stays within its limits, " + figure(chart.target()) + " plus or minus "
                                         + figure(chart.reach()) + " " + plain(clause.unit()) + "."))
-                .orElse(n + " values; no moving average: " + clause.whyNoChart() + ".");
+                .orElse(n + (n == 1 ? " value" : " values") + "; no moving average: " + clause.whyNoChart() + ".");
     }
 
     static String percent(double share) {

@@ -1,7 +1,6 @@
 package org.shiftstand.report;
 
 import java.util.List;
-import java.util.Locale;
 import java.util.OptionalDouble;
 
 /**
@@ -18,6 +17,8 @@ public final class CourseDrawing {
 
     /** More marks than this lie on each other, and only make the page long. */
     private static final int MOST_MARKS = 2000;
+    /** Up to here a mark has room to be seen on paper and on a phone. */
+    private static final int FEW = 200;
 
     private CourseDrawing() {}
 
@@ -114,13 +115,11 @@ public final class CourseDrawing {
     /** Over the marks, so that they are read. */
     private static void boundNames(Svg svg, Scale y, Course course) {
         course.atLeast()
-                .ifPresent(b -> svg.haloed(WIDTH - RIGHT, y.at(b) + 14, "end", Palette.FAIL, "at least " + text(b)));
+                .ifPresent(b -> svg.haloed(
+                        WIDTH - RIGHT, y.at(b) + 14, "end", Palette.FAIL, "at least " + Figures.asWritten(b)));
         course.atMost()
-                .ifPresent(b -> svg.haloed(WIDTH - RIGHT, y.at(b) - 5, "end", Palette.FAIL, "at most " + text(b)));
-    }
-
-    private static String text(double value) {
-        return String.format(Locale.ROOT, "%.6g", value).replaceAll("\\.?0+$", "");
+                .ifPresent(b ->
+                        svg.haloed(WIDTH - RIGHT, y.at(b) - 5, "end", Palette.FAIL, "at most " + Figures.asWritten(b)));
     }
 
     /** Every failing run is drawn; of the others every so many, where there are too many. */
@@ -143,7 +142,7 @@ public final class CourseDrawing {
                 }
             }
         }
-        drawn(svg, Palette.RANGE, 4, pass);
+        drawn(svg, Palette.RANGE, course.values().length > FEW ? 4 : 6, pass); // the fewer, the easier to miss
         drawn(svg, Palette.OPEN, 1.5, open);
         drawn(svg, Palette.FAIL, 1.5, fail);
     }
