@@ -1,11 +1,15 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.GroupResult;
 import org.shiftstand.spec.Verdict;
 
@@ -51,6 +55,17 @@ final class WhatToDo {
 
     private List<Sheet.Step> failed() {
         List<Sheet.Step> steps = clauses(Verdict.FAIL);
+        int open = (int) judgement.clauses().stream()
+                .filter(result -> result.verdict() == Verdict.NO_VERDICT)
+                .count();
+        if (open > 0) {
+            steps.add(Sheet.Step.found(
+                    (open == 1 ? "1 clause has" : open + " clauses have")
+                            + " no verdict besides; what would decide "
+                            + (open == 1 ? "it" : "them") + " stands under",
+                    "#undecided",
+                    "Clauses without a verdict"));
+        }
         steps.add(Sheet.Step.practice(APART));
         steps.add(Sheet.Step.practice(REPEAT));
         return steps;
@@ -70,18 +85,43 @@ final class WhatToDo {
         return steps;
     }
 
+    /** One for each thing to do: clauses that ask for the same share a step. */
     private List<Sheet.Step> clauses(Verdict verdict) {
-        List<Sheet.Step> steps = new ArrayList<>();
+        Map<String, List<Integer>> same = new LinkedHashMap<>();
+        List<String> hrefs = new ArrayList<>();
         List<ClauseResult> all = judgement.clauses();
         int detailed = 0;
-        for (int i = 0; i < all.size() && steps.size() < MOST; i++) {
-            ClauseResult result = all.get(i);
-            if (result.verdict() == verdict) {
-                String href = detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : ClauseRows.href(i);
-                steps.add(Sheet.Step.clause(result.clause().id(), href, found(result)));
+        for (int i = 0; i < all.size(); i++) {
+            boolean meant = all.get(i).verdict() == verdict;
+            hrefs.add(meant && detailed++ < Cases.MOST_CASES ? "#" + Cases.anchor(i) : ClauseRows.href(i));
+            if (meant) {
+                same.computeIfAbsent(found(all.get(i)), text -> new ArrayList<>())
+                        .add(i);
             }
         }
+        List<Sheet.Step> steps = new ArrayList<>();
+        same.forEach((text, at) -> {
+            if (steps.size() < MOST) {
+                int first = at.get(0);
+                steps.add(Sheet.Step.clause(
+                        all.get(first).clause().id(), hrefs.get(first), text + likewise(at.subList(1, at.size()))));
+            }
+        });
         return steps;
+    }
+
+    /** Empty for none. */
+    private String likewise(List<Integer> others) {
+        if (others.isEmpty()) {
+            return "";
+        }
+        return " The same for "
+                + (others.size() > MOST
+                        ? others.size() + " more clauses"
+                        : others.stream()
+                                .map(i -> judgement.clauses().get(i).clause().id())
+                                .collect(Collectors.joining(", ")))
+                + ".";
     }
 
     /** What the run shows of a clause that did not pass, and what follows from that alone. */
@@ -98,7 +138,8 @@ final class WhatToDo {
                         : failed.size() + " of " + result.groups().size() + " groups "
                                 + (failed.size() == 1 ? "fails" : "fail") + " ("
                                 + Words.group(failed.get(0)) + (failed.size() == 1 ? "" : " the worst") + "). ";
-        return where + (Findings.individual(result.clause()) ? oftenness(failed) : "");
+        String found = where + (Findings.individual(result.clause()) ? oftenness(failed) : "");
+        return found.isEmpty() ? "the value over all its shifts is outside the bound." : found;
     }
 
     private static String oftenness(List<GroupResult> failed) {
@@ -111,8 +152,8 @@ final class WhatToDo {
         return outside >= measured
                 ? "Each of " + their + Figures.count(measured, "shift")
                         + " is outside: it is there every time, so one repeat shows whether a change helped."
-                : outside + " of " + their + Figures.count(measured, "shift")
-                        + " are outside, the others inside: it comes and goes, so a few good shifts prove nothing.";
+                : outside + " of " + their + Figures.count(measured, "shift") + (outside == 1 ? " is" : " are")
+                        + " outside, the others inside: it comes and goes, so a few good shifts prove nothing.";
     }
 
     private static String undecided(ClauseResult result) {
@@ -137,6 +178,10 @@ final class WhatToDo {
             follows.add("too few shifts in " + Figures.count((int) few, "group") + ": " + needed
                     + " a group are needed, so run more sweeps");
         }
+        if (follows.isEmpty() && nothingKnown(clause, open)) {
+            follows.add("nothing is known of the uncertainty, and rule guarded decides nothing without: give the rig's"
+                    + " description with its uncertainty (--bench FILE) and judge again; no new run is needed");
+        }
         if (follows.isEmpty()) {
             follows.add(
                     near(open)
@@ -146,6 +191,14 @@ final class WhatToDo {
                             : "see its reason: what is missing there decides it");
         }
         return String.join("; ", follows) + ".";
+    }
+
+    private static boolean nothingKnown(Clause clause, List<GroupResult> open) {
+        return clause.decision().rule() == Decision.Rule.GUARDED
+                && near(open)
+                && open.stream()
+                        .allMatch(group ->
+                                group.assessment().expandedUncertainty().isEmpty());
     }
 
     private static boolean near(List<GroupResult> open) {

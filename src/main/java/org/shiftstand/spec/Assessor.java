@@ -52,7 +52,8 @@ final class Assessor {
             return new Assessed(
                     Place.OPEN,
                     Assessment.NONE,
-                    "rule guarded needs an uncertainty budget, and none is known; expected a rig description with one");
+                    "rule guarded needs an uncertainty budget, and none is known; expected a rig description with one"
+                            + " (judge --bench FILE)");
         }
         return clause.decision().claim() == Decision.Claim.PROCESS ? ofProcess(values) : observed(values, value);
     }

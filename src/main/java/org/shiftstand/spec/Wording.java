@@ -87,7 +87,7 @@ final class Wording {
     }
 
     String notEnough(GroupKey key, GroupValues values, int needs) {
-        String many = values.n() == 1 ? " shift has a value, " : " shifts have a value, ";
+        String many = values.n() < 2 ? " shift has a value, " : " shifts have a value, ";
         return lead(key)
                 + (values.n() == 0 ? "no" : String.valueOf(values.n()))
                 + many

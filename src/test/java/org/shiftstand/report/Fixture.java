@@ -26,6 +26,7 @@ import org.shiftstand.shift.ShiftTable;
 import org.shiftstand.spec.Bound;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
+import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.Evaluation;
 import org.shiftstand.spec.Per;
 import org.shiftstand.spec.PlannedShift;
@@ -434,6 +435,25 @@ final class Fixture {
     /** A good unit. */
     static Fixture good() {
         return new Fixture(10, 24, 7).sweep().endOfLine();
+    }
+
+    /** Each clause by the guarded rule; no budget is known. */
+    Fixture guarded() {
+        Decision rule = new Decision(Decision.Rule.GUARDED, Decision.Claim.OBSERVED, 0.95, OptionalDouble.empty());
+        clauses.replaceAll(c -> new Clause(
+                c.id(),
+                c.measure(),
+                c.outcome(),
+                c.where(),
+                c.statistic(),
+                c.per(),
+                c.bound(),
+                c.needs(),
+                c.mayMiss(),
+                rule,
+                c.because(),
+                c.line()));
+        return this;
     }
 
     /** Several clauses broken: overtravel lacking, landings far off, one shift missed, one unseen. */

@@ -323,6 +323,36 @@ class HtmlReportTest {
                     .contains("The evidence does not decide these.")
                     .contains("1 of 24 shifts not measured (sensor fault)");
         }
+
+        @Test
+        void for_want_of_any_uncertainty_ask_for_the_rig_and_for_no_new_run() {
+            Page page = page(Fixture.good().guarded());
+
+            assertThat(page.text())
+                    .contains(
+                            "nothing is known of the uncertainty, and rule guarded decides nothing without: give the rig's"
+                                    + " description with its uncertainty (--bench FILE) and judge again; no new run is needed.")
+                    .doesNotContain("too near its bound");
+        }
+
+        @Test
+        void that_ask_for_the_same_share_a_step() {
+            Page page = page(Fixture.good().guarded());
+
+            assertThat(page.withClass("section", "todo").getTextContent())
+                    .containsOnlyOnce("--bench FILE")
+                    .containsPattern("The same for \\d+ more clauses\\.");
+        }
+
+        @Test
+        void are_not_forgotten_where_another_clause_fails() {
+            Page page = page(Fixture.faulty());
+
+            assertThat(page.text())
+                    .containsPattern(
+                            "\\d clauses? (has|have) no verdict besides; what would decide (it|them) stands under"
+                                    + " Clauses without a verdict\\.");
+        }
     }
 
     @Nested
