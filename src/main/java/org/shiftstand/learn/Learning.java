@@ -377,7 +377,8 @@ public final class Learning {
                     joining.firsts()[i],
                     joining.firsts()[i] + table.sprockets() - 1,
                     joining.told()[i],
-                    table.sense() + ", from " + table.senseFrom()));
+                    table.sense()
+                            + (table.senseFrom().equals("assumed") ? ", assumed" : ", from " + table.senseFrom())));
         }
         return sources;
     }

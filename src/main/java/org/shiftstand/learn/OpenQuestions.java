@@ -134,10 +134,15 @@ final class OpenQuestions {
         if (count.confidence() < options.confidence()) {
             found.add(new Undecided(
                     "whether the cassette ends at " + count.seen() + " sprockets",
-                    "the sweep turned " + count.turnsOutboard() + " times at sprocket 1 and " + count.turnsInboard()
-                            + " times at sprocket " + count.seen() + "; no request beyond an end was refused",
+                    "the sweep turned " + times(count.turnsOutboard()) + " at sprocket 1 and "
+                            + times(count.turnsInboard()) + " at sprocket " + count.seen()
+                            + "; no request beyond an end was refused",
                     1));
         }
+    }
+
+    private static String times(int n) {
+        return n == 1 ? "once" : n + " times";
     }
 
     private void dwell(Dwell hold) {

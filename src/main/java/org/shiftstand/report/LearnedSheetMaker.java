@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.LearnedSource;
 import org.shiftstand.learn.LearnedStep;
@@ -106,7 +107,9 @@ final class LearnedSheetMaker {
                 .filter(p -> p.verdict().orElse(Verdict.NO_VERDICT) == verdict)
                 .findFirst()
                 .orElse(proofs.get(0));
-        String said = "On every third cycle, held back and never learned from: " + deciding.reason();
+        String said = deciding.verdict().isPresent()
+                ? "On every third cycle, held back and never learned from: " + deciding.reason()
+                : Words.capital(deciding.reason());
         return proofs.size() == 1
                 ? said + "."
                 : said + " (" + deciding.source() + ", one of " + Figures.count(proofs.size(), "capture") + ").";
@@ -159,7 +162,13 @@ final class LearnedSheetMaker {
 
     private List<Sheet.Cell> options() {
         List<Sheet.Cell> cells = new ArrayList<>();
-        cells.add(new Sheet.Cell("Units", String.join(", ", learned.units()), "wide", ""));
+        cells.add(new Sheet.Cell(
+                "Units",
+                learned.units().stream()
+                        .map(unit -> unit.equals(LearnedSource.UNNAMED) ? "not named" : unit)
+                        .collect(Collectors.joining(", ")),
+                "wide",
+                ""));
         cells.add(new Sheet.Cell(
                 "Confidence of intervals",
                 LearnedWords.percent(learned.options().confidence())));
@@ -167,7 +176,7 @@ final class LearnedSheetMaker {
                 "Bounds hold", LearnedWords.percent(learned.options().coverage()) + " of a good unit's shifts"));
         cells.add(new Sheet.Cell("Settle band", Figures.asWritten(learned.bandDeg(), Unit.DEG)));
         cells.add(new Sheet.Cell(
-                "A row is settled once unseen is at most",
+                "A row is settled where at most so many could do otherwise unseen",
                 LearnedWords.percent(learned.options().unseenRate())));
         cells.add(
                 new Sheet.Cell("Standard uncertainty of an angle", Figures.of(learned.measurementDeg(), Unit.DEG, 2)));

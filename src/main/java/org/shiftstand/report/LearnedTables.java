@@ -118,10 +118,7 @@ final class LearnedTables {
     }
 
     private static String sd(Estimated estimated) {
-        return estimated
-                .estimate()
-                .map(e -> LearnedWords.number(e.sd(), Unit.DEG))
-                .orElse("");
+        return estimated.estimate().map(LearnedWords::sd).orElse("");
     }
 
     LearnedSheet.Table measures() {

@@ -48,6 +48,11 @@ final class LearnedWords {
         return Figures.bare(value, Math.min(2, Figures.decimals(unit)));
     }
 
+    /** Of single shifts, degrees; a single one has none. */
+    static String sd(Estimated.Estimate of) {
+        return of.n() > 1 ? number(of.sd(), Unit.DEG) : Figures.NONE;
+    }
+
     /** A half-width that rounds to nothing is not nothing. */
     private static String half(double half, Unit unit) {
         if (!Double.isFinite(half)) {
@@ -121,7 +126,7 @@ final class LearnedWords {
         String within = " (within " + Figures.of(dwell.toleranceS() * 1000, Unit.MS) + " of each other)";
         return switch (dwell.common()) {
             case COMMON -> "all rows alike" + within;
-            case DIFFERENT -> "rows are not alike" + within + ", another in " + String.join(", ", dwell.apart());
+            case DIFFERENT -> "rows are not alike" + within + ", apart: " + String.join(", ", dwell.apart());
             case NOT_DECIDED -> "whether all rows are alike" + within + " is not decided";
         };
     }

@@ -22,7 +22,7 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         biasKnown
                                 ? LearnedWords.plusMinus(row.programmedDeg(), row.programmedHalfWidthDeg(), Unit.DEG)
                                 : "not known",
-                        "in all of " + row.achieved().n() + "; up to " + LearnedWords.percent(row.largestUnseenRate())
+                        all(row.achieved().n()) + "; up to " + LearnedWords.percent(row.largestUnseenRate())
                                 + " without it unseen");
             }
 
@@ -33,8 +33,8 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
                         "",
                         "",
                         "none",
-                        "none in all of " + row.n() + "; up to " + LearnedWords.percent(row.largestUnseenRate())
-                                + " with it unseen");
+                        (row.n() == 1 ? "none in the only shift" : "none in all of " + row.n()) + "; up to "
+                                + LearnedWords.percent(row.largestUnseenRate()) + " with it unseen");
             }
 
             @Override
@@ -57,11 +57,15 @@ record OvertravelWords(String achieved, String sd, String seen, String programme
         });
     }
 
+    private static String all(int n) {
+        return n == 1 ? "in the only shift" : "in all of " + n;
+    }
+
     private static OvertravelWords with(
             org.shiftstand.learn.Estimated.Estimate achieved, String programmed, String said) {
         return new OvertravelWords(
                 LearnedWords.plusMinus(achieved.mean(), achieved.halfWidth(), Unit.DEG),
-                LearnedWords.number(achieved.sd(), Unit.DEG),
+                LearnedWords.sd(achieved),
                 LearnedWords.number(achieved.least(), Unit.DEG) + " to "
                         + LearnedWords.number(achieved.greatest(), Unit.DEG),
                 programmed,

@@ -97,7 +97,13 @@ final class PositionLadder {
         near.ticks(8).forEach(v -> svg.text(near.at(v), bottom + 16, "middle", Figures.bare(v, decimals)));
         svg.text((LEFT + RIGHT) / 2, bottom + 34, "middle", "landing less programmed position, deg, positive inboard");
         svg.end().fill(Palette.QUIET);
-        svg.text(RAIL - 8, TOP - 18, "start", "sprocket, position, mm of cage travel from 1");
+        svg.text(
+                RAIL - 8,
+                TOP - 18,
+                "start",
+                millimetres().stream().anyMatch(OptionalDouble::isPresent)
+                        ? "sprocket, position, mm of cage travel from 1"
+                        : "sprocket, position");
         svg.text(near.at(0), TOP - 18, "middle", "programmed position").end();
     }
 

@@ -13,8 +13,10 @@ import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.shiftstand.learn.Estimated;
 import org.shiftstand.learn.Learned;
 import org.shiftstand.learn.Overlay;
+import org.shiftstand.learn.OvertravelPattern;
 import org.shiftstand.learn.Proof;
 import org.shiftstand.spec.Verdict;
 
@@ -199,6 +201,23 @@ class LearnedPageTest {
         }
 
         @Test
+        void that_were_seen_once_have_no_standard_deviation() {
+            MadeDrive once = new MadeDrive(3);
+            once.patterns.put(
+                    "1→2",
+                    new OvertravelPattern.Programmed(
+                            new Estimated.Estimate(1, 272.9, 0, 0.3, 272.9, 272.9), 287.9, 19.7, 0.95));
+
+            List<String> row =
+                    HtmlReportTest.Page.of(html(once)).rowsStarting("1→2").get(0);
+            assertThat(row)
+                    .containsSubsequence("272.9 ±\u00a00.3", "–", "272.9 to 272.9")
+                    .last()
+                    .asString()
+                    .startsWith("in the only shift; up to 95");
+        }
+
+        @Test
         void that_are_irregular_or_rang_are_drawn_first() {
             HtmlReportTest.Page page = HtmlReportTest.Page.of(html(drive("irregular, rang, jumps")));
 
@@ -207,6 +226,33 @@ class LearnedPageTest {
                             "Shifts 3→4 over each other", "Shifts 5→6 over each other", "Shifts 6→5 over each other")
                     .hasSize(18);
             assertThat(page.text()).contains("irregular: 3 of 12").contains("rang: 5\u00a0shifts");
+        }
+    }
+
+    @Nested
+    class The_ladder {
+        @Test
+        void tells_of_millimetres_where_the_screw_lead_is_known() {
+            assertThat(html(ten())).contains("sprocket, position, mm of cage travel from 1");
+        }
+
+        @Test
+        void tells_of_none_where_it_is_not() {
+            MadeDrive drive = ten();
+            drive.withLead = false;
+
+            assertThat(html(drive)).contains(">sprocket, position<").doesNotContain("mm of cage travel");
+        }
+    }
+
+    @Nested
+    class A_draft_without_shifts_held_back {
+        @Test
+        void is_not_said_to_be_proved_on_any() {
+            MadeDrive drive = ten();
+            drive.verdict = Optional.empty();
+
+            assertThat(text(drive)).doesNotContain("On every third cycle, held back and never learned from:");
         }
     }
 
