@@ -62,7 +62,7 @@ final class ComparisonSheetMaker {
                 ChangeMark.tone(comparison.change()),
                 "Unit " + comparison.sides().base().get(0).setUp().getOrDefault(Aspect.UNIT, "not known"),
                 comparison.spec().map(s -> s.name() + " version " + s.version()).orElse("margins of the command line"),
-                comparison.reason(),
+                ComparisonWords.unbroken(comparison.reason()),
                 comparison.firmwareBefore(),
                 comparison.firmwareAfter(),
                 facts);
@@ -120,7 +120,7 @@ final class ComparisonSheetMaker {
                     ChangeMark.tone(row.change()),
                     id,
                     ComparisonWords.named(row),
-                    row.reason(),
+                    ComparisonWords.unbroken(row.reason()),
                     values(row, id + "-v"),
                     OverlayDrawing.draw(
                             id + "-o",
@@ -289,7 +289,9 @@ final class ComparisonSheetMaker {
                         : Figures.NONE,
                 row.margin().isPresent() ? allowedWords(row) : Figures.NONE,
                 row.pHolm().isPresent() ? probability(row.pHolm().getAsDouble()) : Figures.NONE,
-                row.change() == Change.EQUIVALENT && !row.notTheSame(comparison.alpha()) ? "" : row.reason());
+                row.change() == Change.EQUIVALENT && !row.notTheSame(comparison.alpha())
+                        ? ""
+                        : ComparisonWords.unbroken(row.reason()));
     }
 
     private static String value(OptionalDouble value, Unit unit, int decimals) {

@@ -18,6 +18,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.shiftstand.report.ManyRunsPage.Cell;
 import org.thymeleaf.context.Context;
+import org.w3c.dom.Element;
 
 /** What holds for every page that the program writes, whatever is on it. */
 class EveryPageTest {
@@ -45,6 +46,26 @@ class EveryPageTest {
         page.mustBeReachedByKeyboard();
         assertThat(page.only("h1").getTextContent()).isNotBlank();
         assertThat(page.text()).contains("Local codes, the cell maker's data and qualified people come first.");
+    }
+
+    /** Sheets that fall apart are put in order again. */
+    @ParameterizedTest
+    @MethodSource("templates")
+    void numbers_its_sheets_when_printed(String template) throws IOException {
+        assertThat(made(template)).contains("counter(page) \" / \" counter(pages)");
+    }
+
+    /** A drawing of what moved, alone on a sheet, says nothing: heading, sentence and drawings go together. */
+    @Test
+    void what_moved_is_printed_on_one_sheet_with_its_drawings() throws IOException {
+        HtmlReportTest.Page page = HtmlReportTest.Page.of(made("comparison.html"));
+
+        Element together = page.withClass("div", "together");
+
+        assertThat(together.getElementsByTagName("h3").getLength()).isEqualTo(1);
+        assertThat(together.getElementsByTagName("p").item(0).getTextContent()).isEqualTo("moved");
+        assertThat(together.getElementsByTagName("div").getLength()).isEqualTo(6); // two plates, drawing and notes each
+        assertThat(page.html()).containsPattern("\\.together,li\\{break-inside:avoid\\}");
     }
 
     /** Each breaks one rule: what finds nothing here would find nothing in a page. */

@@ -21,6 +21,15 @@ import org.shiftstand.spec.Verdict;
 
 class WordsTest {
     @Test
+    void on_a_page_no_figure_of_a_comparison_is_parted_from_its_unit() {
+        assertThat(ComparisonWords.unbroken(
+                        "709.68 → 649.69 ms, −59.99 ms (90 % interval −60.24 to −59.74 ms): beyond ± 20 ms"))
+                .isEqualTo("709.68 → 649.69\u00a0ms, −59.99\u00a0ms (90\u00a0% interval −60.24 to −59.74\u00a0ms):"
+                        + " beyond ±\u00a020\u00a0ms");
+        assertThat(ComparisonWords.unbroken("24 groups, 2 Apples")).isEqualTo("24 groups, 2 Apples");
+    }
+
+    @Test
     void a_clause_reads_as_a_demand() {
         List<Clause> clauses = Fixture.good().clauses;
 

@@ -6,10 +6,11 @@ import org.shiftstand.quantity.Unit;
 
 /**
  * Numbers of one row in sentences: in the unit of its margin, with so many decimals that the width of the interval has two
- * significant digits.
+ * significant digits, and a true minus sign.
  */
 final class Figure {
     private static final int MOST_DECIMALS = 6;
+    private static final String MINUS = "\u2212";
 
     private final Unit unit;
     private final int decimals;
@@ -25,7 +26,7 @@ final class Figure {
 
     String number(double base) {
         BigDecimal rounded = BigDecimal.valueOf(unit.fromBase(base)).setScale(decimals, RoundingMode.HALF_EVEN);
-        return rounded.signum() == 0 ? BigDecimal.ZERO.setScale(decimals).toPlainString() : rounded.toPlainString();
+        return rounded.signum() < 0 ? MINUS + rounded.negate().toPlainString() : rounded.toPlainString();
     }
 
     String text(double base) {

@@ -105,6 +105,14 @@ class ComparingTest {
         }
     }
 
+    @Test
+    void what_is_below_zero_has_a_true_minus_sign() {
+        Comparison comparison = compare(sides(run("old.run", 3), run("new.run", 4)), "landing=12deg");
+
+        assertThat(comparison.judged()).extracting(Compared::reason).anyMatch(reason -> reason.contains(", \u2212"));
+        assertThat(comparison.judged()).extracting(Compared::reason).noneMatch(reason -> reason.matches(".*-\\d.*"));
+    }
+
     @Nested
     class A_run_held_against_itself {
         private final ComparedRun run = run("same.run", 6).made();
