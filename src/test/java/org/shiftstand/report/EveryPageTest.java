@@ -68,6 +68,15 @@ class EveryPageTest {
         assertThat(page.html()).containsPattern("\\.together,li\\{break-inside:avoid\\}");
     }
 
+    /** What floats beside a heading takes the room of what follows it: at 360 px a drawing was half as wide as the page. */
+    @Test
+    void the_report_number_stands_below_its_heading_where_there_is_no_room_beside_it() throws IOException {
+        String narrow =
+                made("report.html").split("@media \\(max-width:640px\\)")[1].split("@media")[0];
+
+        assertThat(narrow).contains("h2[data-report]::after{float:none;display:block");
+    }
+
     /** Each breaks one rule: what finds nothing here would find nothing in a page. */
     @ParameterizedTest
     @ValueSource(
