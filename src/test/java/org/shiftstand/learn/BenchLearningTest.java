@@ -154,4 +154,9 @@ class BenchLearningTest {
         assertThat(bench("bench-d").learned().undecided())
                 .noneSatisfy(question -> assertThat(question.what()).contains("inboard"));
     }
+
+    @Test
+    void a_sense_that_nothing_tells_is_called_assumed() {
+        assertThat(bench("bench-f").learned().sources().get(0).sense()).isEqualTo("forward, assumed");
+    }
 }
