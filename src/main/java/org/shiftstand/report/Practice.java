@@ -1,5 +1,6 @@
 package org.shiftstand.report;
 
+import org.shiftstand.shift.Evidence;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.spec.Clause;
 
@@ -25,6 +26,31 @@ final class Practice {
         return clause.measure()
                 .map(measure -> clause.statistic().kind().spread() ? spread(measure) : value(measure))
                 .orElse(EVIDENCE);
+    }
+
+    /**
+     * What to look at where the capture does not show shifts whole.
+     *
+     * @param where such as {@code in 111 of 147 shifts}
+     */
+    static String of(Evidence evidence, String where) {
+        return switch (evidence) {
+            case COMPLETE -> "";
+            case GAP ->
+                "Samples are missing " + where
+                        + ": look at cable, line and storage of the logger, and what else its computer"
+                        + " did at that time; then capture again.";
+            case SENSOR_FAULT ->
+                "The sensor's values cannot be right " + where
+                        + ": look at its plug, cable, supply and magnet; then capture" + " again.";
+            case PARTIAL ->
+                "The capture does not hold the whole of the shift " + where
+                        + ": start it before the first request, and stop" + " it when the last shift has come to rest.";
+            case CLOCK_STOPPED ->
+                "The clock stood still " + where
+                        + ": let the logger stamp its samples by a clock that runs on while nothing"
+                        + " is logged; then capture again.";
+        };
     }
 
     private static String spread(Measure measure) {

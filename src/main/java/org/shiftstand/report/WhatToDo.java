@@ -1,12 +1,16 @@
 package org.shiftstand.report;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.shiftstand.judge.Judgement;
+import org.shiftstand.shift.Evidence;
+import org.shiftstand.shift.Shift;
 import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.ClauseResult;
 import org.shiftstand.spec.Decision;
@@ -23,6 +27,13 @@ final class WhatToDo {
     private static final String REPEAT =
             "Mount it anew and repeat the procedure. A repeat that passes does not undo this"
                     + " failure: both runs stay on file.";
+
+    private static final String CAPTURE =
+            "See first whether the failure stays in a capture that is whole: around damage, what was"
+                    + " taken for one shift may be parts of two, and without requests or a profile sprockets may be numbered wrongly.";
+
+    /** From this share of damaged shifts on a failure is held to be the capture's as likely as the unit's: own choice. */
+    private static final double DOUBTFUL = 0.1;
 
     private final Judgement judgement;
 
@@ -66,6 +77,12 @@ final class WhatToDo {
                     "#undecided",
                     "Clauses without a verdict"));
         }
+        if (open > 0 && damaged() > DOUBTFUL) {
+            evidence().ifPresent(where -> {
+                steps.add(where);
+                steps.add(Sheet.Step.found(CAPTURE));
+            });
+        }
         steps.add(Sheet.Step.practice(APART));
         steps.add(Sheet.Step.practice(REPEAT));
         return steps;
@@ -78,11 +95,39 @@ final class WhatToDo {
                 .ifPresent(end ->
                         steps.add(Sheet.Step.found("The run ended early: mend what ended it, then run it whole.")));
         steps.addAll(clauses(Verdict.NO_VERDICT));
+        evidence().ifPresent(steps::add);
         if (steps.isEmpty()) {
             steps.add(Sheet.Step.found("Name a spec with clauses: without one there is nothing to decide."));
         }
         steps.add(Sheet.Step.found("No verdict is not a pass: do not release the unit on this report."));
         return steps;
+    }
+
+    /** Share of shifts that the samples do not show whole. */
+    private double damaged() {
+        return judgement.table().shifts().stream()
+                .mapToInt(shift -> shift.evidence() == Evidence.COMPLETE ? 0 : 1)
+                .average()
+                .orElse(0);
+    }
+
+    /** What most often kept shifts from being seen whole; empty where nothing did, or where no clause is open for it. */
+    private Optional<Sheet.Step> evidence() {
+        boolean felt = judgement.clauses().stream()
+                .flatMap(result -> Findings.groups(result, Verdict.NO_VERDICT).stream())
+                .anyMatch(group -> group.notMeasured() > 0);
+        Map<Evidence, Integer> seen = new EnumMap<>(Evidence.class);
+        judgement.table().shifts().stream()
+                .map(Shift::evidence)
+                .filter(evidence -> evidence != Evidence.COMPLETE)
+                .forEach(evidence -> seen.merge(evidence, 1, Integer::sum));
+        return seen.entrySet().stream()
+                .filter(entry -> felt)
+                .max(Map.Entry.comparingByValue())
+                .map(entry -> Sheet.Step.practice(Practice.of(
+                        entry.getKey(),
+                        "in " + entry.getValue() + " of "
+                                + Figures.count(judgement.table().shifts().size(), "shift"))));
     }
 
     /** One for each thing to do: clauses that ask for the same share a step. */

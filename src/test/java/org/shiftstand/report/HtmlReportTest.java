@@ -345,6 +345,42 @@ class HtmlReportTest {
         }
 
         @Test
+        void say_where_to_look_when_the_capture_and_not_the_unit_left_them_open() {
+            Fixture damaged = Fixture.good();
+            for (int shift = 1; shift <= 100; shift++) {
+                damaged.change(shift, s -> Fixture.unseen(s));
+            }
+
+            Page page = page(damaged);
+
+            assertThat(page.withClass("section", "todo").getTextContent())
+                    .contains(
+                            "The sensor's values cannot be right in 100 of 432\u00a0shifts: look at its plug, cable, supply and"
+                                    + " magnet; then capture again. (common practice)")
+                    .contains("No verdict is not a pass");
+        }
+
+        @Test
+        void make_a_failure_beside_them_doubtful_where_the_capture_is_damaged() {
+            Fixture damaged = Fixture.faulty();
+            for (int shift = 301; shift <= 360; shift++) {
+                damaged.change(shift, s -> Fixture.unseen(s));
+            }
+
+            Page page = page(damaged);
+
+            assertThat(page.withClass("section", "todo").getTextContent())
+                    .contains(
+                            "in 61 of 432\u00a0shifts",
+                            "See first whether the failure stays in a capture that is whole");
+        }
+
+        @Test
+        void for_a_single_damaged_shift_leave_a_failure_as_it_is() {
+            assertThat(page(Fixture.faulty()).text()).doesNotContain("See first whether the failure stays");
+        }
+
+        @Test
         void are_not_forgotten_where_another_clause_fails() {
             Page page = page(Fixture.faulty());
 
