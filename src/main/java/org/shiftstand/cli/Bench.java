@@ -3,6 +3,8 @@ package org.shiftstand.cli;
 import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -64,6 +66,11 @@ final class Bench {
 
     Clock clock() {
         return clock;
+    }
+
+    /** The day in UTC. */
+    LocalDate today() {
+        return LocalDate.ofInstant(clock.instant(), ZoneOffset.UTC);
     }
 
     Rigs rigs() {

@@ -1,6 +1,5 @@
 package org.shiftstand.cli;
 
-import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -87,21 +86,11 @@ record HandMeasured(
     }
 
     private Optional<LocalDate> day(LocalDate today, List<Problem> problems) {
-        String typed = on;
-        if (typed == null) {
+        if (on == null) {
             problems.add(missing("--on", "the day of measuring, such as 2026-09-14"));
             return Optional.empty();
         }
-        try {
-            LocalDate day = LocalDate.parse(typed);
-            if (!day.isAfter(today.plusDays(1))) { // a day's grace: the clock counts in UTC
-                return Optional.of(day);
-            }
-            problems.add(new Problem("--on " + typed, 0, 0, "lies in the future; expected the day of measuring"));
-        } catch (DateTimeException e) {
-            problems.add(new Problem("--on " + typed, 0, 0, "is no date; expected one such as 2026-09-14"));
-        }
-        return Optional.empty();
+        return TypedDay.read(on, today, "the day of measuring", problems);
     }
 
     private static Problem missing(String option, String expected) {

@@ -5,8 +5,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -150,12 +148,8 @@ final class RigLimitsCommand implements Callable<Integer> {
         return hand.any() ? byHand(hand, file) : byDriving(file);
     }
 
-    private LocalDate today() {
-        return LocalDate.ofInstant(bench.get().clock().instant(), ZoneOffset.UTC);
-    }
-
     private int byHand(HandMeasured hand, Path file) {
-        UnitLimits limits = hand.read(unit, today());
+        UnitLimits limits = hand.read(unit, bench.get().today());
         TextFile text = TextFile.of(file.toString(), limits.toYaml());
         Optional<Profile> nominal = Optional.ofNullable(profile).map(ProfileReader::find);
         List<Problem> problems =
@@ -200,7 +194,7 @@ final class RigLimitsCommand implements Callable<Integer> {
                 quantity("--current", current, Dimension.CURRENT, LimitsPlan.USUAL_CURRENT_A),
                 quantity("--supply", supply, Dimension.VOLTAGE, LimitsPlan.USUAL_SUPPLY_V),
                 Optional.ofNullable(by),
-                today());
+                bench.get().today());
         List<String> problems = plan.problems();
         if (!problems.isEmpty()) {
             throw new BadInput(problems.stream()

@@ -1,11 +1,9 @@
 package org.shiftstand.cli;
 
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
@@ -27,15 +25,12 @@ import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Nearest;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
-import org.shiftstand.judge.ClauseAbility;
 import org.shiftstand.judge.GaugeOutcome;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.quantity.Dimension;
 import org.shiftstand.quantity.NotAQuantity;
 import org.shiftstand.quantity.Quantity;
-import org.shiftstand.report.GaugeStudyJson;
-import org.shiftstand.report.GaugeStudyText;
 import org.shiftstand.shift.Measure;
 import org.shiftstand.spec.SpecReader;
 import picocli.CommandLine.Command;
@@ -225,7 +220,8 @@ final class RigStudyCommand implements Callable<Integer> {
         Optional<LocalDate> day = Optional.ofNullable(keep).map(file -> day()); // the clock alone would start Spring
         if (imported != null) {
             GaugeValues read = GaugeValuesReader.find(imported);
-            return finish(shifts == null ? read : read.ofMeans(shifts), of, judged, described, day);
+            GaugeValues values = shifts == null ? read : read.ofMeans(shifts);
+            return answer(GaugeOutcome.of(values, of, spreadIsRigs(), judged), Optional.empty(), of, described, day);
         }
         StudyPlan plan = plan(of.orElseThrow());
         RigAddress address = RigAddress.parse(String.valueOf(rig));
@@ -241,7 +237,12 @@ final class RigStudyCommand implements Callable<Integer> {
                     .println("No result: " + end.missing().size() + " values are missing." + keptFor(end));
             return ExitCode.NO_VERDICT;
         }
-        return finish(GaugeValues.of("rig study", end.values()), of, judged, described, day);
+        GaugeValues values = GaugeValues.of("rig study", end.values());
+        return answer(GaugeOutcome.of(values, of, spreadIsRigs(), judged), Optional.of(end.file()), of, described, day);
+    }
+
+    private boolean spreadIsRigs() {
+        return whose == null ? imported != null : whose.equals("rig");
     }
 
     /** What does not go together, all at once, before anything is read or moved. */
@@ -387,8 +388,6 @@ final class RigStudyCommand implements Callable<Integer> {
                 });
     }
 
-    private @Nullable Path made;
-
     private Path folder(StudyPlan plan) {
         String stamp = STAMP.format(bench.get().clock().instant());
         Path in = Optional.ofNullable(out).orElseGet(() -> bench.get().reports());
@@ -396,73 +395,40 @@ final class RigStudyCommand implements Callable<Integer> {
         for (int i = 2; Files.exists(folder, LinkOption.NOFOLLOW_LINKS); i++) {
             folder = in.resolve("study-" + plan.measure().key() + "-" + stamp + "-" + i);
         }
-        made = folder;
         return folder;
     }
 
-    private String keptFor(StudyOnRig.End end) {
-        return end.values().isEmpty() || made == null
+    private static String keptFor(StudyOnRig.End end) {
+        return end.values().isEmpty()
                 ? ""
-                : " What was measured is kept; go on with the same command and --go-on "
-                        + made.resolve(StudyOnRig.VALUES) + ".";
+                : " What was measured is kept; go on with the same command and --go-on " + end.file() + ".";
     }
 
-    private int finish(
-            GaugeValues values,
+    private int answer(
+            GaugeOutcome outcome,
+            Optional<Path> values,
             Optional<Measure> of,
-            Optional<org.shiftstand.spec.Spec> judged,
             Optional<TextFile> described,
             Optional<LocalDate> day) {
-        boolean rigs = whose == null ? imported != null : whose.equals("rig");
-        GaugeOutcome outcome = GaugeOutcome.of(values, of, rigs, judged);
-        Optional<TextFile> kept = Optional.ofNullable(keep)
-                .map(file -> StudyInRig.added(
-                        described.orElseThrow(), outcome.result(of.orElseThrow(), day.orElseThrow()), file.toString()));
-        PrintWriter said = command.commandLine().getOut();
-        if (json) {
-            GaugeStudyJson.write(outcome, said);
-        } else {
-            said.print(GaugeStudyText.of(outcome));
-        }
-        PrintWriter notes = json ? command.commandLine().getErr() : said;
-        if (made != null || keep != null) {
-            notes.println();
-        }
-        if (made != null) {
-            notes.println("Values: " + made.resolve(StudyOnRig.VALUES));
-        }
-        if (keep != null) {
-            byte[] text = kept.orElseThrow().text().getBytes(StandardCharsets.UTF_8);
-            notes.println("Rig description: " + Output.writeWhole(keep, force, to -> to.write(text)));
-        }
-        said.flush();
-        return exit(outcome);
-    }
-
-    private static int exit(GaugeOutcome outcome) {
-        if (outcome.spec().isEmpty()) {
-            return ExitCode.DONE;
-        }
-        boolean cannot = outcome.abilities().stream().anyMatch(a -> a.word() == ClauseAbility.Word.CANNOT);
-        boolean open = outcome.abilities().isEmpty()
-                || outcome.abilities().stream().anyMatch(a -> a.word() == ClauseAbility.Word.NOT_TOLD);
-        return cannot ? ExitCode.FAIL : open ? ExitCode.NO_VERDICT : ExitCode.DONE;
+        Optional<StudyAnswer.Kept> kept = Optional.ofNullable(keep)
+                .map(file -> new StudyAnswer.Kept(
+                        StudyInRig.added(
+                                described.orElseThrow(),
+                                outcome.result(of.orElseThrow(), day.orElseThrow()),
+                                file.toString()),
+                        file,
+                        force));
+        StudyAnswer answer = new StudyAnswer(outcome, values, kept);
+        answer.tell(command.commandLine().getOut(), command.commandLine().getErr(), json);
+        return answer.exitCode();
     }
 
     private LocalDate day() {
-        LocalDate today = LocalDate.ofInstant(bench.get().clock().instant(), ZoneOffset.UTC);
-        if (on == null) {
-            return today;
-        }
-        try {
-            LocalDate day = LocalDate.parse(on);
-            if (!day.isAfter(today.plusDays(1))) { // a day's grace: the clock counts in UTC
-                return day;
-            }
-            throw new BadInput(bad("--on " + on, "lies in the future; expected the day of the study"));
-        } catch (DateTimeException e) {
-            throw new BadInput(bad("--on " + on, "is no date; expected one such as 2026-09-14"));
-        }
+        LocalDate today = bench.get().today();
+        List<Problem> problems = new ArrayList<>();
+        return on == null
+                ? today
+                : TypedDay.read(on, today, "the day of the study", problems).orElseThrow(() -> new BadInput(problems));
     }
 
     private static Measure measure(String typed) {

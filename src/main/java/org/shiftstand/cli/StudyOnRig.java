@@ -49,9 +49,10 @@ final class StudyOnRig {
     /**
      * How it ended.
      *
+     * @param file where the values are kept
      * @param early exit code where it did not come to its end
      */
-    record End(List<GaugeValue> values, List<String> missing, Optional<Integer> early) {}
+    record End(Path file, List<GaugeValue> values, List<String> missing, Optional<Integer> early) {}
 
     /** @param had values of an earlier part of the same study */
     StudyOnRig(
@@ -94,7 +95,7 @@ final class StudyOnRig {
                     return end.get();
                 }
             }
-            return new End(values, missing, Optional.empty());
+            return new End(folder.resolve(VALUES), values, missing, Optional.empty());
         } finally {
             progress.clear();
         }
@@ -131,7 +132,7 @@ final class StudyOnRig {
 
     private End early(int code, String why) {
         err.println(why);
-        return new End(values, missing, Optional.of(code));
+        return new End(folder.resolve(VALUES), values, missing, Optional.of(code));
     }
 
     private static int code(RunEnd end) {
