@@ -1,6 +1,7 @@
 package org.shiftstand.cli;
 
 import java.io.UncheckedIOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.LocalDate;
@@ -13,11 +14,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.BiFunction;
 import java.util.function.BooleanSupplier;
+import org.jspecify.annotations.Nullable;
 import org.shiftstand.archive.sign.SaltedName;
 import org.shiftstand.bench.RigDescription;
 import org.shiftstand.capture.CsvOptions;
 import org.shiftstand.document.BadInput;
-import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
 import org.shiftstand.judge.Judge;
@@ -28,15 +29,8 @@ import org.shiftstand.judge.Judged;
 import org.shiftstand.judge.Named;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.judge.Particulars;
-import org.shiftstand.judge.ParticularsReader;
 import org.shiftstand.link.Port;
-import org.shiftstand.procedure.Action;
 import org.shiftstand.procedure.Course;
-import org.shiftstand.procedure.Procedure;
-import org.shiftstand.procedure.ProcedureReader;
-import org.shiftstand.procedure.Script;
-import org.shiftstand.profile.Profile;
-import org.shiftstand.profile.ProfileReader;
 import org.shiftstand.record.QueuedRunWriter;
 import org.shiftstand.record.RecordRoom;
 import org.shiftstand.record.RunHeader;
@@ -49,8 +43,6 @@ import org.shiftstand.rig.RigRunner;
 import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
 import org.shiftstand.rig.RunPlan;
-import org.shiftstand.spec.Spec;
-import org.shiftstand.spec.SpecReader;
 
 /** Checks one unit from the first request to the report: drive, record, then judge the record as {@code judge} does. */
 final class Bench {
@@ -98,7 +90,7 @@ final class Bench {
             String unit,
             RigAddress rig,
             Optional<RigDescription> description,
-            Files files,
+            JobFiles files,
             Optional<Path> out,
             Map<String, String> identity,
             Optional<BrokenOff> goesOn,
@@ -108,7 +100,7 @@ final class Bench {
                 String unit,
                 RigAddress rig,
                 Optional<RigDescription> description,
-                Files files,
+                JobFiles files,
                 Optional<Path> out,
                 Map<String, String> identity) {
             this(unit, rig, description, files, out, identity, Optional.empty(), Optional.empty());
@@ -131,124 +123,6 @@ final class Bench {
         }
     }
 
-    /** The files of a job, read and fitting each other. */
-    record Files(
-            TextFile procedureText,
-            Procedure procedure,
-            TextFile specText,
-            Spec spec,
-            TextFile profileText,
-            Profile profile,
-            Optional<TextFile> rigText,
-            List<Action> actions,
-            Optional<OwnLimits> limits,
-            Optional<TextFile> particularsText) {
-        /** The same with a unit's own mechanical limits in the place of the profile's. */
-        Files with(Optional<OwnLimits> own) {
-            List<Problem> wrong = own.map(l -> l.problems(profile)).orElse(List.of());
-            if (!wrong.isEmpty()) {
-                throw new BadInput(wrong);
-            }
-            return new Files(
-                    procedureText,
-                    procedure,
-                    specText,
-                    spec,
-                    profileText,
-                    own.map(l -> l.in(profile)).orElse(profile),
-                    rigText,
-                    actions,
-                    own,
-                    particularsText);
-        }
-
-        /**
-         * The same with what people state for the report.
-         *
-         * @throws BadInput where the file cannot be used, or is of another unit
-         */
-        Files stating(Optional<String> named, String unit) {
-            Optional<TextFile> text = named.map(ParticularsReader::find);
-            text.ifPresent(t -> ParticularsReader.read(t, Optional.of(unit)));
-            return new Files(
-                    procedureText, procedure, specText, spec, profileText, profile, rigText, actions, limits, text);
-        }
-
-        /** Where the mechanical limits come from, for messages. */
-        String limitsFrom() {
-            return limits.map(own -> own.text().name()).orElse("profile " + profile.name());
-        }
-
-        /**
-         * Reads procedure, spec and profile, and lays the script out.
-         *
-         * @throws BadInput with everything that is wrong in all of them at once
-         */
-        static Files read(String procedure, String spec, Optional<String> profile, Optional<TextFile> rigText) {
-            var problems = new ArrayList<Problem>();
-            Optional<TextFile> procedureText =
-                    BadInput.gathered(problems, () -> Bundled.find(procedure, Bundled.Kind.PROCEDURE));
-            Optional<Procedure> script =
-                    procedureText.flatMap(text -> BadInput.gathered(problems, () -> ProcedureReader.read(text)));
-            Optional<TextFile> specText = BadInput.gathered(problems, () -> Bundled.find(spec, Bundled.Kind.SPEC));
-            Optional<Spec> read = specText.flatMap(text -> BadInput.gathered(problems, () -> SpecReader.read(text)));
-            Optional<TextFile> profileText = profile.isPresent()
-                    ? BadInput.gathered(problems, () -> Bundled.find(profile.get(), Bundled.Kind.PROFILE))
-                    : read.flatMap(s ->
-                                    BadInput.gathered(problems, () -> SpecReader.profileOf(specText.orElseThrow(), s)))
-                            .flatMap(found -> found);
-            Optional<Profile> nominal =
-                    profileText.flatMap(text -> BadInput.gathered(problems, () -> ProfileReader.read(text)));
-            if (problems.isEmpty() && nominal.isEmpty()) {
-                problems.add(new Problem(
-                        spec, 0, 0, "names no profile, and a rig needs one to lay out its script; add --profile"));
-            }
-            Optional<List<Action>> actions =
-                    script.flatMap(s -> nominal.flatMap(p -> BadInput.gathered(problems, () -> Script.layOut(s, p))));
-            if (!problems.isEmpty()) {
-                throw new BadInput(problems);
-            }
-            return new Files(
-                    procedureText.orElseThrow(),
-                    script.orElseThrow(),
-                    specText.orElseThrow(),
-                    read.orElseThrow(),
-                    profileText.orElseThrow(),
-                    nominal.orElseThrow(),
-                    rigText,
-                    actions.orElseThrow(),
-                    Optional.empty(),
-                    Optional.empty());
-        }
-
-        /**
-         * The files that a record holds, so that a run goes on as it began whatever has become of them since.
-         *
-         * @throws BadInput where this version cannot read one of them
-         */
-        static Files of(BrokenOff run) {
-            TextFile procedureText = run.text("procedure");
-            TextFile specText = run.text("spec");
-            TextFile profileText = run.text("profile");
-            Procedure script = ProcedureReader.read(procedureText);
-            Profile nominal = ProfileReader.read(profileText);
-            Optional<OwnLimits> own = Optional.ofNullable(run.texts().get(OwnLimits.ROLE))
-                    .map(text -> OwnLimits.read(text, Optional.of(run.header().unit())));
-            return new Files(
-                            procedureText,
-                            script,
-                            specText,
-                            SpecReader.read(specText),
-                            profileText,
-                            nominal,
-                            Optional.ofNullable(run.texts().get("rig")),
-                            Script.layOut(script, nominal),
-                            Optional.empty(),
-                            Optional.ofNullable(run.texts().get(Particulars.ROLE)))
-                    .with(own);
-        }
-    }
-
     /**
      * What a check leaves behind.
      *
@@ -264,7 +138,7 @@ final class Bench {
      */
     Checked check(Job job, Watch watch) {
         RunPlan plan = plan(job);
-        Files files = job.files();
+        JobFiles files = job.files();
         List<String> hindrances = new ArrayList<>(plan.problems());
         hindrances.addAll(Preflight.problems(
                 files.actions(), files.procedure(), files.profile(), plan.guards(), files.limitsFrom()));
@@ -299,7 +173,7 @@ final class Bench {
                 .filter(BrokenOff::inPlace)
                 .map(BrokenOff::folder)
                 .orElseGet(() -> job.out().orElse(reports));
-        Files files = job.files();
+        JobFiles files = job.files();
         double seconds = Course.of(files.actions(), files.profile()).totalS();
         return new Room(
                 folder, RecordRoom.bytes(seconds, files.procedure().sampleRateHz()), () -> RecordRoom.usable(folder));
@@ -356,7 +230,7 @@ final class Bench {
             job.operator().ifPresent(name -> {
                 int n = 1;
                 String file = "operator.json";
-                while (java.nio.file.Files.exists(to.resolve(file))) {
+                while (Files.exists(to.resolve(file))) {
                     n++;
                     file = "operator-" + n + ".json";
                 }
@@ -385,12 +259,12 @@ final class Bench {
         return input.source() instanceof RunRecord run ? run.samples() * run.intervalS() : 0;
     }
 
-    /** The run ended before the rig had said who it is: there is nothing to judge. */
-    static final class NoRecord extends RuntimeException {
+    /** A run is over, and there is no result of it. */
+    abstract static class NoResult extends RuntimeException {
         private final transient RunEnd end;
 
-        NoRecord(RunEnd end) {
-            super("the run ended before anything was recorded: " + end.reason() + ". " + end.supply());
+        private NoResult(RunEnd end, String message, @Nullable Throwable cause) {
+            super(message, cause);
             this.end = end;
         }
 
@@ -399,12 +273,18 @@ final class Bench {
         }
     }
 
-    /** The run is over and its record is there, but it could not be judged or reported, such as on a full disk. */
-    static final class NotJudged extends RuntimeException {
-        private final transient RunEnd end;
+    /** The run ended before the rig had said who it is: there is nothing to judge. */
+    static final class NoRecord extends NoResult {
+        NoRecord(RunEnd end) {
+            super(end, "the run ended before anything was recorded: " + end.reason() + ". " + end.supply(), null);
+        }
+    }
 
+    /** The run is over and its record is there, but it could not be judged or reported, such as on a full disk. */
+    static final class NotJudged extends NoResult {
         NotJudged(RunEnd end, Path record, RuntimeException cause) {
             super(
+                    end,
                     (end.reason().isEmpty()
                                     ? "The run did all of its script. "
                                     : "The run ended early: " + end.reason() + ". ")
@@ -412,16 +292,11 @@ final class Bench {
                             + System.lineSeparator() + "The record is " + record
                             + "; 'shiftstand judge' judges it, and with --report makes the report in a folder of its own.",
                     cause);
-            this.end = end;
-        }
-
-        RunEnd end() {
-            return end;
         }
     }
 
     private static RunPlan plan(Job job) {
-        Files files = job.files();
+        JobFiles files = job.files();
         Map<String, String> texts = new LinkedHashMap<>();
         Map<String, String> names = new LinkedHashMap<>();
         keep("procedure", files.procedureText(), texts, names);

@@ -2,13 +2,10 @@ package org.shiftstand.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,7 +13,6 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
-import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
@@ -28,15 +24,9 @@ import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Bundled;
 import org.shiftstand.document.Problem;
 import org.shiftstand.document.TextFile;
-import org.shiftstand.history.DisclosedNames;
-import org.shiftstand.history.HistoryQueue;
 import org.shiftstand.judge.OwnLimits;
 import org.shiftstand.link.RigMessage;
 import org.shiftstand.procedure.Course;
-import org.shiftstand.report.JudgementJUnit;
-import org.shiftstand.report.ResultJson;
-import org.shiftstand.rig.GoAhead;
-import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.UnattendedPermit.Confirmation;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -141,34 +131,8 @@ final class CheckCommand implements Callable<Integer> {
             description = "Folder that the run's own folder is made in. Default: reports.")
     private @Nullable Path out;
 
-    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
-    private boolean attended;
-
-    @Option(
-            names = "--unattended",
-            description = "Nobody stands by. On a real rig this needs a probe ('rig probe') not older than a day, and"
-                    + " --confirm.")
-    private boolean unattended;
-
-    @Option(
-            names = "--confirm",
-            split = ",",
-            paramLabel = "WORD",
-            description = "For --unattended, what you have looked at: fused-supply,cut-out. A terminal asks for it.")
-    private List<String> confirm = List.of();
-
-    @Option(
-            names = "--auto-restart",
-            description =
-                    "With --unattended: go on by itself after a lost line or with --resume. Needs a rig description"
-                            + " that declares 'guard: closed'.")
-    private boolean autoRestart;
-
-    @Option(
-            names = "--probes",
-            paramLabel = "DIR",
-            description = "Folder with the probe files of rigs. Default: rigs in the reports folder.")
-    private @Nullable Path probes;
+    @Mixin
+    private AttendanceOptions attendance = new AttendanceOptions();
 
     @Option(
             names = "--limits",
@@ -225,9 +189,10 @@ final class CheckCommand implements Callable<Integer> {
                     progress.line(err));
         }
         Bench.Job job = resume == null ? fresh() : goingOn(BrokenOff.read(resume));
-        Set<Confirmation> confirmed = Unattended.confirmed(confirm);
+        Set<Confirmation> confirmed = attendance.confirmed();
         job.files().limits().ifPresent(own -> err.println(own.said()));
-        Consumer<RigMessage.Identity> gate = permit(job, confirmed, err);
+        Consumer<RigMessage.Identity> gate =
+                attendance.permit(job, confirmed, () -> bench.get().probes(), err);
         Progress line = progress.line(err);
         boolean realTime = !(job.rig() instanceof RigAddress.Simulated);
         Course course = Course.of(job.files().actions(), job.files().profile());
@@ -239,26 +204,34 @@ final class CheckCommand implements Callable<Integer> {
                             job,
                             new Bench.Watch(
                                     new Gated(live, gate),
-                                    goAhead(job, stop),
+                                    attendance.goAhead(job, stop, err),
                                     new StopForAnyReason(stop, room),
                                     live::recording));
             live.close();
-            tell(checked);
-            post(checked, err);
-            pdf.write(checked.folder(), Reports.HTML);
-            writeTestResults(checked);
-            return exit(checked);
+            return answer(new CheckAnswer(checked), checked.folder(), err);
         } catch (Bench.NoRecord e) {
             line.clear();
             err.println(e.getMessage());
-            return e.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
+            return ExitCode.withoutResult(e.end());
         } catch (Bench.NotJudged e) {
             line.clear();
             err.println(e.getMessage());
-            return early(e.end()).orElse(ExitCode.RIG); // a disk of the bench; the unit did nothing wrong
+            return CheckAnswer.early(e.end()).orElse(ExitCode.RIG); // a disk of the bench; the unit did nothing wrong
         } finally {
             line.clear();
         }
+    }
+
+    private int answer(CheckAnswer answer, RunFolder folder, PrintWriter err) throws IOException {
+        answer.tell(command.commandLine().getOut(), err, json);
+        if (!noHistory && !HistorySettings.isOff()) {
+            answer.post(err);
+        }
+        pdf.write(folder, Reports.HTML);
+        if (junit.wanted()) {
+            junit.results("shiftstand check").add(answer.testResults()).write(force);
+        }
+        return answer.exitCode();
     }
 
     /** Every option but those that go in pairs, as it was typed. */
@@ -289,7 +262,7 @@ final class CheckCommand implements Callable<Integer> {
         Optional<TextFile> rigText =
                 descriptions.stream().findFirst().map(typed -> Bundled.find(typed, Bundled.Kind.RIG));
         Optional<RigDescription> read = rigText.map(RigDescriptionReader::read);
-        Bench.Files files = Bench.Files.read(
+        JobFiles files = JobFiles.read(
                         Objects.requireNonNull(procedure),
                         Objects.requireNonNull(spec),
                         Optional.ofNullable(profile),
@@ -309,7 +282,7 @@ final class CheckCommand implements Callable<Integer> {
                 .or(run::address)
                 .orElseThrow(() -> new BadInput(
                         new Problem(run.record().toString(), 0, 0, "does not say which rig it was on; add --rig")));
-        Bench.Files files = Bench.Files.of(run);
+        JobFiles files = JobFiles.of(run);
         Optional<SaltedName> name = name();
         return new Bench.Job(
                 run.header().unit(),
@@ -331,7 +304,7 @@ final class CheckCommand implements Callable<Integer> {
         Map<String, String> identity = new LinkedHashMap<>();
         name.ifPresent(salted -> identity.put("operator", salted.digest()));
         HistorySettings.bench().ifPresent(bench -> identity.put("bench", bench));
-        identity.put("attendance", attended ? "attended" : unattended ? "unattended" : "simulated");
+        identity.put("attendance", attendance.word());
         return identity;
     }
 
@@ -366,128 +339,5 @@ final class CheckCommand implements Callable<Integer> {
                     .map(option -> new Problem(option, 0, 0, why))
                     .toList());
         }
-    }
-
-    /** A simulated unit hurts nobody; a real one waits for a person, or moves behind a closed guard. */
-    private GoAhead goAhead(Bench.Job job, SafeStop stop) {
-        return job.rig() instanceof RigAddress.Simulated || autoRestart ? what -> true : person(stop);
-    }
-
-    /**
-     * Nothing moves on a real rig before the cautions were shown and a person said that they stand by, or a probe and their
-     * word that the rig is safe alone.
-     *
-     * @return what is still to be looked at once the rig has said who it is
-     */
-    private Consumer<RigMessage.Identity> permit(Bench.Job job, Set<Confirmation> confirmed, PrintWriter err) {
-        if (attended && unattended) {
-            refuse(
-                    List.of("--attended"),
-                    "does not go with --unattended: either a person stands by, or nobody does. Leave one of them out");
-        }
-        if (autoRestart && !unattended) {
-            refuse(
-                    List.of("--auto-restart"),
-                    "is for runs that nobody attends: where a person stands by, they say when it goes on; leave it out, or"
-                            + " add --unattended");
-        }
-        if (job.rig() instanceof RigAddress.Simulated) {
-            return rig -> {};
-        }
-        if (unattended && job.goesOn().isPresent() && !autoRestart) {
-            refuse(
-                    List.of("--resume"),
-                    "moves a unit after a break, and nothing moves by itself then: stand by and use --attended, or declare"
-                            + " a closed guard in the rig description and add --auto-restart");
-        }
-        if (unattended) {
-            Attendance.cautions(job.rig(), err);
-            return new Unattended(
-                    Optional.ofNullable(probes).orElseGet(() -> bench.get().probes()),
-                    Clock.systemUTC(),
-                    job.description(),
-                    Unattended.asked(confirmed, person(() -> false)::answer),
-                    autoRestart)::permit;
-        }
-        Attendance.need(job.rig(), attended, err);
-        return rig -> {};
-    }
-
-    private PersonsWord person(BooleanSupplier stop) {
-        return new PersonsWord(command.commandLine().getErr(), System.in, PersonsWord.somebodyThere(), stop);
-    }
-
-    private void tell(Bench.Checked checked) throws IOException {
-        PrintWriter text = command.commandLine().getOut();
-        if (!checked.end().reason().isEmpty()) {
-            (json ? command.commandLine().getErr() : text)
-                    .println("The run ended early: " + checked.end().reason() + ". "
-                            + checked.end().supply());
-        }
-        if (json) {
-            ResultJson.write(checked.judged().judgement(), System.out);
-            System.out.flush();
-            return;
-        }
-        Summary.print(checked.judged().judgement(), text);
-        text.println("Report: " + checked.folder().resolve(Reports.HTML));
-        text.println("Record: " + checked.record());
-        text.flush(); // on the way out by a signal nobody does it later
-    }
-
-    /** A run that was not made to its end is an error of its own: it may have passed as far as it went. */
-    private void writeTestResults(Bench.Checked checked) throws IOException {
-        if (junit.wanted()) {
-            junit.results("shiftstand check")
-                    .add(JudgementJUnit.suite(
-                            checked.judged().judgement(),
-                            String.valueOf(checked.record().getFileName()),
-                            Optional.of(checked.end().reason()).filter(why -> !why.isEmpty())))
-                    .write(force);
-        }
-    }
-
-    /** What cannot be added now waits; a history that is away keeps no bench from working. */
-    private void post(Bench.Checked checked, PrintWriter err) {
-        if (noHistory || HistorySettings.isOff()) {
-            return;
-        }
-        SilentLog.start();
-        try {
-            Map<String, String> names = new HashMap<>();
-            DisclosedNames.beside(checked.record()).values().forEach(name -> names.put(name.digest(), name.name()));
-            Path folder = checked.folder().path();
-            HistoryQueue.Posted posted = HistorySettings.queue()
-                    .post(
-                            HistorySettings.database(Optional.empty()),
-                            Files.readAllBytes(folder.resolve(Reports.RESULT)),
-                            folder.toString(),
-                            names);
-            if (!posted.posted()) {
-                err.println("The history is away, and this run is added once it is there again: " + posted.why());
-            } else if (posted.sent() > 0) {
-                err.println("The history is there again; runs that had waited and were added: " + posted.sent());
-            }
-        } catch (BadInput | IOException | UncheckedIOException e) {
-            err.println("This run could not be added to the history: " + e.getMessage()
-                    + ". 'shiftstand history rebuild' adds it later.");
-        }
-    }
-
-    private static int exit(Bench.Checked checked) {
-        return early(checked.end())
-                .orElseGet(() -> ExitCode.of(checked.judged().judgement().verdict()));
-    }
-
-    /** What a run that did not do all of its script tells the shell; empty where it did. */
-    private static Optional<Integer> early(RunEnd end) {
-        if (end instanceof RunEnd.Completed) {
-            return Optional.empty();
-        }
-        if (end instanceof RunEnd.StoppedByUser) {
-            return Optional.of(ExitCode.STOPPED);
-        }
-        boolean outcome = end instanceof RunEnd.StoppedByRule rule && rule.rule() == RunEnd.StoppedByRule.Rule.OUTCOME;
-        return Optional.of(outcome ? ExitCode.FAIL : ExitCode.RIG);
     }
 }

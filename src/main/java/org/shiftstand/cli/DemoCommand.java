@@ -142,7 +142,7 @@ final class DemoCommand implements Callable<Integer> {
     private Bench.Checked check(Drive drive, Progress line, SafeStop stop) {
         String address = "sim:seed=" + (seed * 3L + drive.seedStep()) + drive.faults();
         RigAddress rig = RigAddress.parse(address);
-        Bench.Files files = Bench.Files.read(
+        JobFiles files = JobFiles.read(
                         drive.procedure(), SPEC, Optional.empty(), Bundles.rigText(rig, Optional.empty()))
                 .stating(Optional.of(PARTICULARS), drive.unit());
         Bench.Job job = new Bench.Job(

@@ -1,5 +1,6 @@
 package org.shiftstand.cli;
 
+import org.shiftstand.rig.RunEnd;
 import org.shiftstand.spec.Verdict;
 
 /** What a command tells the shell. */
@@ -28,5 +29,10 @@ final class ExitCode {
             case FAIL -> FAIL;
             case NO_VERDICT -> NO_VERDICT;
         };
+    }
+
+    /** Of a run that has left nothing to be told. */
+    static int withoutResult(RunEnd end) {
+        return end instanceof RunEnd.StoppedByUser ? STOPPED : RIG;
     }
 }

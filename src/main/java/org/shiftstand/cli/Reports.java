@@ -3,8 +3,6 @@ package org.shiftstand.cli;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
-import java.util.HashMap;
-import java.util.Map;
 import org.shiftstand.history.DisclosedNames;
 import org.shiftstand.judge.Judged;
 import org.shiftstand.report.ReportFiles;
@@ -44,9 +42,7 @@ final class Reports {
 
     private static Judged disclosed(Judged judged, Path samples) {
         try {
-            Map<String, String> names = new HashMap<>();
-            DisclosedNames.beside(samples).values().forEach(name -> names.put(name.digest(), name.name()));
-            return new Judged(judged.judgement().naming(names), judged.track());
+            return new Judged(judged.judgement().naming(DisclosedNames.byDigest(samples)), judged.track());
         } catch (IOException e) {
             return judged; // a folder that cannot be listed discloses no names
         }

@@ -29,7 +29,6 @@ import org.shiftstand.quantity.Quantity;
 import org.shiftstand.rig.LimitsEnd;
 import org.shiftstand.rig.LimitsPlan;
 import org.shiftstand.rig.LimitsSearch;
-import org.shiftstand.rig.RunEnd;
 import org.shiftstand.rig.RunMonitor;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -125,8 +124,8 @@ final class RigLimitsCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite that file.")
     private boolean force;
 
-    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
-    private boolean attended;
+    @Mixin
+    private AttendedOption attended = new AttendedOption();
 
     @Mixin
     private ProgressOption progress = ProgressOption.ownLine();
@@ -201,7 +200,7 @@ final class RigLimitsCommand implements Callable<Integer> {
                     .map(text -> new Problem("rig limits", 0, 0, text))
                     .toList());
         }
-        Attendance.need(address, attended, err);
+        attended.need(address, err);
         Progress line = progress.line(err);
         try (SafeStop stop = new SafeStop()) {
             LimitsEnd end;
@@ -221,7 +220,7 @@ final class RigLimitsCommand implements Callable<Integer> {
             err.println("No limits: " + why + (why.endsWith("?") ? " " : ". ")
                     + end.end().supply()
                     + " No file was written. Set that right and search again, or measure by hand.");
-            return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
+            return ExitCode.withoutResult(end.end());
         }
         LimitsEnd.Found found = end.found().get();
         write(found.limits(), file);

@@ -89,8 +89,8 @@ final class RigProbeCommand implements Callable<Integer> {
     @Option(names = "--out", paramLabel = "DIR", description = "Folder of the probe files. Default: reports/rigs.")
     private @Nullable Path out;
 
-    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
-    private boolean attended;
+    @Mixin
+    private AttendedOption attended = new AttendedOption();
 
     @Option(
             names = "--without-emergency-stop",
@@ -118,7 +118,7 @@ final class RigProbeCommand implements Callable<Integer> {
         // another unit's hold must not shorten the waiting: without a named profile a longer one is used
         OptionalDouble hold =
                 profile != null || address instanceof RigAddress.Simulated ? nominal.holdS() : OptionalDouble.empty();
-        Attendance.need(address, attended, err);
+        attended.need(address, err);
         ProbePlan plan = new ProbePlan(unit, read, hold, !withoutStop, "shiftstand " + Version.number());
         Progress line = progress.line(err);
         ProbeEnd end;
@@ -136,7 +136,7 @@ final class RigProbeCommand implements Callable<Integer> {
         if (end.report().isEmpty()) {
             err.println("The probe ended early: " + end.end().reason() + ". "
                     + end.end().supply() + " No file was written.");
-            return end.end() instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
+            return ExitCode.withoutResult(end.end());
         }
         ProbeReport report = end.report().get();
         Path folder = Optional.ofNullable(out).orElseGet(() -> bench.get().probes());

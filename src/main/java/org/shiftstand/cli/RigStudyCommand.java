@@ -196,8 +196,8 @@ final class RigStudyCommand implements Callable<Integer> {
     @Option(names = "--force", description = "Overwrite the file that --keep names.")
     private boolean force;
 
-    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
-    private boolean attended;
+    @Mixin
+    private AttendedOption attended = new AttendedOption();
 
     @Option(names = "--json", description = "Print the result as JSON.")
     private boolean json;
@@ -350,7 +350,7 @@ final class RigStudyCommand implements Callable<Integer> {
                 .map(file -> GaugeValuesReader.read(Bundled.find(file, Bundled.Kind.STUDY)))
                 .orElse(List.of());
         strangers(plan, had);
-        Attendance.need(address, attended, err);
+        attended.need(address, err);
         if (real && !PersonsWord.somebodyThere()) {
             throw new BadInput(
                     bad("--rig", "is real: a person at a terminal is asked for each mounting; run it there"));

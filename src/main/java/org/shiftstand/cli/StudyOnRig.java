@@ -105,17 +105,14 @@ final class StudyOnRig {
         Bench.Checked checked;
         try {
             checked = bench.check(job(mounting), new Bench.Watch(told(mounting), word, stop));
-        } catch (Bench.NoRecord e) {
+        } catch (Bench.NoResult e) {
             progress.clear();
-            return Optional.of(early(code(e.end()), String.valueOf(e.getMessage())));
-        } catch (Bench.NotJudged e) {
-            progress.clear();
-            return Optional.of(early(code(e.end()), String.valueOf(e.getMessage())));
+            return Optional.of(early(ExitCode.withoutResult(e.end()), String.valueOf(e.getMessage())));
         }
         if (!(checked.end() instanceof RunEnd.Completed)) {
             progress.clear();
             return Optional.of(early(
-                    code(checked.end()),
+                    ExitCode.withoutResult(checked.end()),
                     "The run of " + named(mounting) + " ended early: "
                             + checked.end().reason() + ". " + checked.end().supply()));
         }
@@ -135,10 +132,6 @@ final class StudyOnRig {
         return new End(folder.resolve(VALUES), values, missing, Optional.of(code));
     }
 
-    private static int code(RunEnd end) {
-        return end instanceof RunEnd.StoppedByUser ? ExitCode.STOPPED : ExitCode.RIG;
-    }
-
     private static String named(StudyPlan.Mounting m) {
         return "unit " + m.unit() + ", mount " + m.mount();
     }
@@ -148,7 +141,7 @@ final class StudyOnRig {
         Procedure procedure = ProcedureReader.read(procedureText);
         Profile profile = ProfileReader.read(texts.profile());
         Spec spec = SpecReader.read(texts.spec());
-        Bench.Files files = new Bench.Files(
+        JobFiles files = new JobFiles(
                         procedureText,
                         procedure,
                         texts.spec(),

@@ -65,6 +65,13 @@ public final class DisclosedNames {
         return names;
     }
 
+    /** The same names, by their digest. */
+    public static Map<String, String> byDigest(Path record) throws IOException {
+        Map<String, String> names = new TreeMap<>();
+        beside(record).values().forEach(name -> names.put(name.digest(), name.name()));
+        return names;
+    }
+
     private static final class Walk extends SimpleFileVisitor<Path> {
         private final String wanted;
         private final TreeSet<String> digests = new TreeSet<>();

@@ -72,8 +72,7 @@ class CheckTest {
 
     @Test
     void why_a_run_ended_is_told_also_where_its_report_cannot_be_made() {
-        Bench.Files files =
-                Bench.Files.read("quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
+        JobFiles files = JobFiles.read("quick-look", "tarn-drive-end-of-line", Optional.empty(), Optional.empty());
         Bench.Job job = new Bench.Job(
                 "TD-0107",
                 RigAddress.parse("sim:seed=7,estop-at=8"),

@@ -88,7 +88,7 @@ class MessagesTest {
                         "document/Yaml.java: alias '*…' is not allowed; write the value out here",
                         "link/SerialLink.java: serial:…: the port is busy; another program holds it. End that program, then"
                                 + " try again.",
-                        "cli/CheckCommand.java: This run could not be added to the history: …. 'shiftstand history rebuild'"
+                        "cli/CheckAnswer.java: This run could not be added to the history: …. 'shiftstand history rebuild'"
                                 + " adds it later.")
                 .anyMatch(MessagesTest::isExpectation)
                 .hasSizeGreaterThan(500);

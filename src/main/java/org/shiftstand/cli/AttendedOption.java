@@ -4,10 +4,16 @@ import java.io.PrintWriter;
 import org.shiftstand.document.BadInput;
 import org.shiftstand.document.Problem;
 import org.shiftstand.report.Cautions;
+import picocli.CommandLine.Option;
 
-/** What has to be read and said before anything moves on a real rig. */
-final class Attendance {
-    private Attendance() {}
+/** That a person stands by: what has to be read and said before anything moves on a real rig. */
+final class AttendedOption {
+    @Option(names = "--attended", description = "A person stands by; the cautions were read. Needed on a real rig.")
+    private boolean attended;
+
+    boolean given() {
+        return attended;
+    }
 
     /** Shows the cautions; nothing on a simulated rig. */
     static void cautions(RigAddress address, PrintWriter err) {
@@ -23,7 +29,7 @@ final class Attendance {
      *
      * @throws BadInput where it is a real rig and nobody said so
      */
-    static void need(RigAddress address, boolean attended, PrintWriter err) {
+    void need(RigAddress address, PrintWriter err) {
         cautions(address, err);
         if (address instanceof RigAddress.Serial && !attended) {
             throw new BadInput(new Problem(
