@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 import org.shiftstand.shift.Measure;
-import org.shiftstand.spec.Clause;
 import org.shiftstand.spec.Decision;
 import org.shiftstand.spec.Decision.Claim;
 import org.shiftstand.spec.Decision.Rule;
@@ -17,20 +16,7 @@ class DecisionWordsTest {
         Fixture fixture = new Fixture(3, 2, 1).sweep();
         for (int i = 0; i < decisions.length; i++) {
             fixture.clause("c" + i, Measure.RINGING, Kind.MAXIMUM, List.of(), Double.NaN, 25, "");
-            Clause c = fixture.clauses.remove(i);
-            fixture.clauses.add(new Clause(
-                    c.id(),
-                    c.measure(),
-                    c.outcome(),
-                    c.where(),
-                    c.statistic(),
-                    c.per(),
-                    c.bound(),
-                    c.needs(),
-                    c.mayMiss(),
-                    decisions[i],
-                    c.because(),
-                    c.line()));
+            fixture.clauses.add(Fixture.by(decisions[i], fixture.clauses.remove(i)));
         }
         return DecisionWords.of(fixture.judged());
     }

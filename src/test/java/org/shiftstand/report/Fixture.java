@@ -437,10 +437,9 @@ final class Fixture {
         return new Fixture(10, 24, 7).sweep().endOfLine();
     }
 
-    /** Each clause by the guarded rule; no budget is known. */
-    Fixture guarded() {
-        Decision rule = new Decision(Decision.Rule.GUARDED, Decision.Claim.OBSERVED, 0.95, OptionalDouble.empty());
-        clauses.replaceAll(c -> new Clause(
+    /** The same clause, decided otherwise. */
+    static Clause by(Decision rule, Clause c) {
+        return new Clause(
                 c.id(),
                 c.measure(),
                 c.outcome(),
@@ -452,7 +451,13 @@ final class Fixture {
                 c.mayMiss(),
                 rule,
                 c.because(),
-                c.line()));
+                c.line());
+    }
+
+    /** Each clause by the guarded rule; no budget is known. */
+    Fixture guarded() {
+        Decision rule = new Decision(Decision.Rule.GUARDED, Decision.Claim.OBSERVED, 0.95, OptionalDouble.empty());
+        clauses.replaceAll(clause -> by(rule, clause));
         return this;
     }
 
