@@ -42,9 +42,14 @@ elif $pdf; then
 else
   set -- -jar "$home/shiftstand.jar" "$@"
 fi
+# What is done once a shift is called from many places, and each would be compiled with a copy of all of it: two seconds of a core.
+apart=-XX:CompileCommand=quiet
+for once in ShiftAssembler::onRest ShiftAssembler::closeChain ShiftAssembler::close FinishedShifts::add ShiftMeasurer::measure; do
+  apart="$apart -XX:CompileCommand=dontinline,org.shiftstand.shift.$once"
+done
 # Mapped where it was made for: moving it elsewhere, the default of late, takes 50 to 150 ms of every start.
 exec "$java" -Xmx256m -XX:+UseSerialGC $tier -Xshare:auto -XX:SharedArchiveFile="$archive" -XX:+IgnoreUnrecognizedVMOptions \
   -XX:+UnlockDiagnosticVMOptions -XX:ArchiveRelocationMode=0 -Xlog:cds=off -Xlog:cds+dynamic=off -Xlog:class+path=off \
-  -XX:-UsePerfData -Dorg.sqlite.lib.path="$home/native" -DjSerialComm.library.path="$home/native" \
+  $apart -XX:-UsePerfData -Dorg.sqlite.lib.path="$home/native" -DjSerialComm.library.path="$home/native" \
   -Djna.boot.library.path="$home/native" -Dshiftstand.terminal=$tty -Dshiftstand.keyboard=$keyboard $columns $native -Dfile.encoding=UTF-8 \
   ${SHIFTSTAND_JAVA_OPTS:-} "$@"

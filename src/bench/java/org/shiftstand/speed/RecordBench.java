@@ -1,6 +1,7 @@
 package org.shiftstand.speed;
 
 import java.io.IOException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
@@ -47,8 +48,13 @@ public class RecordBench {
     }
 
     private static void remove(Path file) throws IOException {
-        Files.deleteIfExists(file);
-        Files.deleteIfExists(file.getParent());
+        try (DirectoryStream<Path> files =
+                Files.newDirectoryStream(file.getParent())) { // a lock lies beside the record
+            for (Path each : files) {
+                Files.delete(each);
+            }
+        }
+        Files.delete(file.getParent());
     }
 
     /** A record that is being written. */

@@ -31,7 +31,11 @@ public final class CsvCells {
     }
 
     private static String quoted(String cell) {
-        boolean needed = cell.chars().anyMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r');
+        boolean needed = false;
+        for (int i = 0; i < cell.length(); i++) {
+            char c = cell.charAt(i);
+            needed |= c == ',' || c == '"' || c == '\n' || c == '\r';
+        }
         return needed ? '"' + cell.replace("\"", "\"\"") + '"' : cell;
     }
 }

@@ -62,11 +62,12 @@ final class TableBuilder {
             ShiftOptions options,
             Parts parts,
             Turns.Anchored anchored,
+            Numbering numbering,
             double cycleDeg) {
         this.raw = raw;
         this.profile = profile;
         this.options = options;
-        this.numbering = Numbering.of(raw, profile, options, anchored.undecided());
+        this.numbering = numbering;
         this.rules = new OutcomeRules(numbering, options);
         this.parts = parts;
         this.anchored = anchored;
@@ -105,9 +106,12 @@ final class TableBuilder {
             }
         }
         Set<Integer> undecided = new TreeSet<>(anchored.undecided());
-        undecided.addAll(againstTheScript(raw, Numbering.of(raw, profile, options, undecided)));
+        Numbering numbering = Numbering.of(raw, profile, options, undecided);
+        if (undecided.addAll(againstTheScript(raw, numbering))) {
+            numbering = Numbering.of(raw, profile, options, undecided);
+        }
         Turns.Anchored believed = new Turns.Anchored(undecided, anchored.turns());
-        return new TableBuilder(raw, profile, options, parts, believed, cycleDeg).table();
+        return new TableBuilder(raw, profile, options, parts, believed, numbering, cycleDeg).table();
     }
 
     /**

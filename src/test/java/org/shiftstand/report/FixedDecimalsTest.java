@@ -15,10 +15,12 @@ class FixedDecimalsTest {
     void are_those_of_the_exact_binary_value(int decimals) {
         SplittableRandom random = new SplittableRandom(decimals);
         for (int i = 0; i < 20_000; i++) {
-            double value = switch (i % 4) {
+            double value = switch (i % 6) {
                 case 0 -> random.nextDouble(-8000, 8000);
                 case 1 -> Math.scalb(random.nextDouble(-1, 1), random.nextInt(-60, 80));
-                case 2 -> random.nextInt(-1_000_000, 1_000_000) / 2e4; // near halves of the fourth decimal
+                case 2 -> random.nextInt(-1_000_000_000, 1_000_000_000) / 2e4; // hours: near halves of large numbers
+                case 3 -> Math.nextAfter(random.nextLong(1L << 40) / 2e6, random.nextBoolean() ? 9 : 1e9);
+                case 4 -> random.nextInt(-1_000_000, 1_000_000) / 2e4; // near halves of the fourth decimal
                 default -> Math.nextAfter(random.nextInt(-100_000, 100_000) / 2e6, random.nextBoolean() ? 9 : -9);
             };
 
