@@ -60,6 +60,23 @@ final class Chain {
         return now;
     }
 
+    /** The groups that end with the last motion. */
+    List<RawShift> endings() {
+        return endings(n - 1);
+    }
+
+    /** The groups that end with motion {@code j}. */
+    List<RawShift> endings(int j) {
+        List<RawShift> endings = new ArrayList<>();
+        for (int i = 0; i <= j; i++) {
+            RawShift shift = groups[i * n + j];
+            if (shift != null) {
+                endings.add(shift);
+            }
+        }
+        return endings;
+    }
+
     /** Grouped by ratio. */
     List<RawShift> usual() {
         List<RawShift> shifts = new ArrayList<>();

@@ -2,7 +2,6 @@ package org.shiftstand.shift;
 
 import java.util.List;
 import java.util.function.Consumer;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Measures shifts that are complete and gives them on in their order, numbering the stretches between which whole turns may
@@ -12,7 +11,7 @@ final class FinishedShifts {
     private final ShiftMeasurer measurer;
     private final Consumer<Chain> out;
     private int stretch;
-    private @Nullable RawShift latest;
+    private List<RawShift> latest = List.of();
 
     FinishedShifts(ShiftMeasurer measurer, Consumer<Chain> out) {
         this.measurer = measurer;
@@ -23,12 +22,8 @@ final class FinishedShifts {
     void add(Span span, boolean doubtful) {
         RawShift shift = measurer.measure(span);
         shift.groupingDoubtful = doubtful;
-        shift.startStretch = stretch;
-        stretch += shift.turnUncertain ? 1 : 0;
-        shift.landingStretch = stretch;
         shift.finished();
-        latest = shift;
-        out.accept(Chain.of(shift));
+        add(Chain.of(shift));
     }
 
     /** Motions in each grouping that they may have. */
@@ -37,15 +32,17 @@ final class FinishedShifts {
             shift.groupingDoubtful = doubtful;
             shift.finished();
         }
+        add(chain);
+    }
+
+    private void add(Chain chain) {
         stretch = chain.number(stretch);
-        List<RawShift> usual = chain.usual();
-        latest = usual.get(usual.size() - 1);
+        latest = chain.endings();
         out.accept(chain);
     }
 
-    /** The last one; of a chain, of its usual grouping. Null before the first. */
-    @Nullable
-    RawShift latest() {
+    /** The last one, in each grouping that it may belong to; none before the first. */
+    List<RawShift> latest() {
         return latest;
     }
 }

@@ -41,7 +41,27 @@ final class Groups {
                 }
             }
         }
-        return new Chain(n, groups, List.copyOf(ratios), profiled && !damaged);
+        Chain chain = new Chain(n, groups, List.copyOf(ratios), profiled && !damaged);
+        for (int j = 0; j + 1 < n; j++) {
+            mayHideReturn(chain.endings(j), rests.get(j + 1), rests.get(j + 2));
+        }
+        return chain;
+    }
+
+    /**
+     * Says so where the motion from one rest to the next is damaged: it may be the return of what landed, and not a shift of
+     * its own.
+     */
+    void mayHideReturn(List<RawShift> landed, Rest landing, Rest next) {
+        for (int i = landing.last + 1; i <= next.first; i++) {
+            if (trace.gap[i] >= Trace.FAULT) {
+                for (RawShift shift : landed) {
+                    shift.seenAfterLandingS = trace.timeS[landing.last] - trace.timeS[Math.max(0, landing.first)];
+                    shift.damagedNext = trace.gap[i] == Trace.FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
+                }
+                return;
+            }
+        }
     }
 
     private Span span(List<Rest> rests, int i, int j, int to) {

@@ -160,17 +160,16 @@ record Numbering(
 
         private List<Centres.Place> places(Sense sense) {
             List<Centres.Place> places = new ArrayList<>();
-            boolean landedBefore = false;
+            double landedBefore = Double.NaN;
             int part = 0;
             for (RawShift s : undisturbed()) {
-                landedBefore |= s.part != part; // behind a break it may have been found anywhere
-                part = s.part;
-                if (!landedBefore && !Double.isNaN(s.startDeg)) {
+                if (s.part == part && !Double.isNaN(s.startDeg) && !near(s.startDeg, landedBefore)) {
                     places.add(new Centres.Place(
                             s.startDeg * sense.sign(), Direction.of(-s.motionSign * sense.sign()), startOf(s)));
                 }
-                landedBefore = !Double.isNaN(s.landingDeg);
-                if (landedBefore && !s.turnUncertain) {
+                part = s.part; // behind a break it may have been found anywhere
+                landedBefore = s.landingDeg;
+                if (!Double.isNaN(s.landingDeg) && !s.turnUncertain) {
                     int to = s.request
                             .filter(r -> r.cycle().orElse(1) > 0)
                             .map(r -> r.to().orElse(0))
@@ -179,10 +178,15 @@ record Numbering(
                             s.landingDeg * sense.sign(),
                             Direction.of(s.motionSign * sense.sign()),
                             s.left ? to : 0,
-                            s.atCaptureEnd || s.evidence != Evidence.COMPLETE));
+                            s.atCaptureEnd || s.damagedNext != null || s.evidence != Evidence.COMPLETE));
                 }
             }
             return places;
+        }
+
+        /** Whether it is where it was left, but for creeping; not where shifts between are left out, or nothing is known. */
+        private static boolean near(double startDeg, double leftDeg) {
+            return Math.abs(startDeg - leftDeg) <= QUARTER_TURN_DEG;
         }
 
         /** The longest row of shifts in which the shaft did not turn by more than a quarter turn while it slept. */

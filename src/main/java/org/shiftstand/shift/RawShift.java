@@ -50,11 +50,16 @@ final class RawShift {
     boolean groupingDoubtful;
     /** Whether the supply was cut while it rested at last, so that a return may be missing. */
     boolean cutAtRest;
+    /** Whether samples are missing or faulty in the rest that it starts from, and nothing tells when it was asked for. */
+    boolean damagedRest;
+    /** What the motion after the landing is damaged by, where it came so soon that it may be the return; null elsewhere. */
+    @Nullable
+    Evidence damagedNext;
     /** Whether the capture ended soon after the landing, so that a return may be missing. */
     boolean atCaptureEnd;
     /**
-     * How long the capture went on after the landing began, with the supply on, seconds; set where that was not long enough
-     * to be sure that no return follows.
+     * How long the capture went on undamaged after the landing began, with the supply on, seconds; set where that was not long
+     * enough to be sure that no return follows.
      */
     double seenAfterLandingS = Double.NaN;
 

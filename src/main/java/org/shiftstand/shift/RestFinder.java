@@ -134,16 +134,28 @@ final class RestFinder {
     void scan() {
         while (scanned < trace.size) {
             if (wakingFrom >= 0) {
-                if (trace.size - wakingFrom < wakeSamples) {
+                int to = wakesUntil();
+                if (to > trace.size) {
                     return;
                 }
-                wake(wakingFrom + wakeSamples);
+                wake(to);
             } else if (resting) {
                 scanned = stay(scanned);
             } else {
                 scanned += move(scanned) ? 1 : 0;
             }
         }
+    }
+
+    /** First sample that is no longer taken as rest: a motion may have begun in what is missing before it, or the unit be awake. */
+    private int wakesUntil() {
+        int end = wakingFrom + wakeSamples;
+        for (int i = wakingFrom + 1; i < Math.min(end, trace.size); i++) {
+            if (trace.gap[i] >= Trace.FAULT) {
+                return i;
+            }
+        }
+        return end;
     }
 
     private void wake(int to) {

@@ -163,11 +163,12 @@ final class ShiftAssembler implements RestFinder.Listener {
         } else {
             boolean chain = open;
             closeChain();
-            RawShift last = finished.latest();
-            if (chain && last != null && !rests.isEmpty()) {
+            if (chain && !rests.isEmpty()) {
                 double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
-                last.atCaptureEnd = seenS < RETURN_MAY_FOLLOW_S;
-                last.seenAfterLandingS = last.atCaptureEnd ? seenS : Double.NaN;
+                for (RawShift last : finished.latest()) {
+                    last.atCaptureEnd = seenS < RETURN_MAY_FOLLOW_S;
+                    last.seenAfterLandingS = last.atCaptureEnd ? seenS : Double.NaN;
+                }
             }
             emitStill();
         }
@@ -345,7 +346,11 @@ final class ShiftAssembler implements RestFinder.Listener {
             }
         }
         if (!returns) {
+            boolean landed = open;
             closeChain();
+            if (landed) {
+                groups.mayHideReturn(finished.latest(), before, rest);
+            }
             emitStill();
             open = true;
             doubtfulOpen = doubtfulNext;
@@ -405,10 +410,11 @@ final class ShiftAssembler implements RestFinder.Listener {
     /** Says how long a landing was seen, where a return may have been missed after it. */
     private void seen(Rest landing) {
         double seenS = seenUntilS - trace.timeS[Math.max(0, landing.first)];
-        RawShift latest = finished.latest();
-        if (latest != null && seenS < RETURN_MAY_FOLLOW_S) {
-            latest.seenAfterLandingS = seenS;
-            latest.cutAtRest = cutAtRest;
+        if (seenS < RETURN_MAY_FOLLOW_S) {
+            for (RawShift latest : finished.latest()) {
+                latest.seenAfterLandingS = seenS;
+                latest.cutAtRest = cutAtRest;
+            }
         }
     }
 

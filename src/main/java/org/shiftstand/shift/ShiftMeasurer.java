@@ -60,6 +60,7 @@ final class ShiftMeasurer {
         shift.evidence = startsInside || endsInside ? Evidence.PARTIAL : Evidence.COMPLETE;
         int leave = departure.measure(span, shift);
         int damage = damage(span, shift);
+        shift.damagedRest = span.request().isEmpty() && span.before() != null && isDamaged(span.before());
         if (damage >= 0 && leave >= damage) {
             shift.left = false;
             shift.forget(Measure.MOTION_START);
@@ -122,6 +123,15 @@ final class ShiftMeasurer {
             shift.evidence = Evidence.CLOCK_STOPPED;
         }
         return first;
+    }
+
+    private boolean isDamaged(Rest rest) {
+        for (int i = Math.max(0, rest.first) + 1; i <= rest.last; i++) {
+            if (trace.gap[i] >= Trace.FAULT) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private int firstAfterRequest(Span span, RawShift shift) {

@@ -5,6 +5,7 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -19,6 +20,10 @@ import org.shiftstand.quantity.Direction;
 /** Turns measured spans into a table: numbers, frame, outcomes, and the measures that need them. */
 final class TableBuilder {
     private static final String RETURN_MISSING = "the capture ends soon after a rest, a return may be missing";
+    private static final String RETURN_DAMAGED =
+            "samples are missing or faulty soon after a rest, a return may be among them";
+    private static final String MAY_BE_RETURN =
+            "it ends at the sprocket where it began, behind damaged samples: it may be the return of a motion among them";
     private static final String CUT_AT_PLATEAU = "the supply was cut soon after a rest, a return may be missing";
 
     /** Measures that mean nothing where whole turns may be lost. */
@@ -47,6 +52,8 @@ final class TableBuilder {
     private double lastLandingDeg = Double.NaN;
     private boolean any;
     private int lastWay = 1;
+    /** Whether where the shift before led to was not seen. */
+    private boolean damagedBefore;
     /** What lies before the next shift is not known: the run begins, or goes on behind a break. */
     private boolean firstOfPart = true;
 
@@ -128,7 +135,7 @@ final class TableBuilder {
                     && before.turnUncertain
                     && before.request.isPresent()
                     && before.landingStretch == s.startStretch;
-            OptionalInt from = s.request.map(Request::from).orElse(OptionalInt.empty());
+            OptionalInt from = startOfRequest(s);
             if (opens && from.isPresent() && displaced(s, numbering.place(s.startDeg), from.getAsInt(), numbering)) {
                 stretches.add(s.startStretch);
             }
@@ -157,6 +164,7 @@ final class TableBuilder {
                     lastBefore.put(part, shifts.size());
                 }
                 firstOfPart = true;
+                damagedBefore = false;
                 lastTo = 0;
                 asked = false;
             }
@@ -174,6 +182,7 @@ final class TableBuilder {
                 lostShifts.add(shifts.size() + 1);
             }
             shifts.add(shift(s, lost));
+            damagedBefore = s.damaged;
         }
         if (!lostShifts.isEmpty()) {
             notices.add("turn lost: " + (lostShifts.size() == 1 ? "in shift " : "in shifts ") + ranges(lostShifts)
@@ -249,13 +258,27 @@ final class TableBuilder {
         cutOff &= !s.brokenOff;
         boolean interrupted = cutOff && s.cutAtRest;
         Outcome outcome = interrupted ? Outcome.INTERRUPTED : cutOff ? Outcome.UNKNOWN : rules.of(s, to, askedFor, way);
-        Evidence evidence = cutOff && !interrupted ? Evidence.PARTIAL : s.evidence;
+        Evidence evidence =
+                cutOff && !interrupted ? Objects.requireNonNullElse(s.damagedNext, Evidence.PARTIAL) : s.evidence;
         if (landingUnplaced && NEED_THE_PLACE.contains(outcome)) {
             outcome = Outcome.UNKNOWN;
             evidence = evidence == Evidence.COMPLETE ? Evidence.GAP : evidence;
         }
+        boolean mayBeReturn = (damagedBefore || s.damagedRest)
+                && s.left
+                && from == to
+                && outcome == Outcome.LANDED
+                && s.request.isEmpty();
+        if (mayBeReturn) {
+            outcome = Outcome.UNKNOWN;
+            evidence = Evidence.GAP;
+            notes.add("outcome: " + MAY_BE_RETURN);
+            refuse(measures, MissingReturn.CHANGES, MAY_BE_RETURN);
+            refuse(measures, List.of(Measure.RINGING), MAY_BE_RETURN);
+        }
         if (cutOff) {
-            String missing = interrupted ? CUT_AT_PLATEAU : RETURN_MISSING;
+            String seenOnly = s.damagedNext == null ? RETURN_MISSING : RETURN_DAMAGED;
+            String missing = interrupted ? CUT_AT_PLATEAU : seenOnly;
             notes.add("outcome: " + missing);
             MissingReturn.CHANGES.forEach(measure -> measures.put(measure, new Measured.NotMeasured(missing)));
         }
@@ -274,10 +297,10 @@ final class TableBuilder {
         }
         if (turnLost) {
             notes.add("turn lost: angles may be " + turns(cycleDeg) + " off");
-            for (Measure m : NEED_THE_TURN) {
-                if (measures.get(m) instanceof Measured.Value) {
-                    measures.put(m, new Measured.NotMeasured("turn lost"));
-                }
+            refuse(measures, NEED_THE_TURN, "turn lost");
+            if (target(s).isEmpty()) {
+                refuse(measures, MissingReturn.CHANGES, "turn lost: which sprockets it went between is not known");
+                refuse(measures, List.of(Measure.RINGING), "turn lost: which sprockets it went between is not known");
             }
         }
         if (!any || from == outermost() && s.left) {
@@ -308,6 +331,14 @@ final class TableBuilder {
                 notes);
     }
 
+    private static void refuse(Map<Measure, Measured> measures, List<Measure> what, String reason) {
+        for (Measure m : what) {
+            if (measures.get(m) instanceof Measured.Value) {
+                measures.put(m, new Measured.NotMeasured(reason));
+            }
+        }
+    }
+
     private static String ofCycle(RawShift s) {
         int cycle = s.request.map(r -> r.cycle().orElse(0)).orElse(0);
         return cycle > 0 ? ", in cycle " + cycle : "";
@@ -331,13 +362,17 @@ final class TableBuilder {
         return s.motionSign != 0 ? s.motionSign * numbering.sense().sign() : lastWay;
     }
 
+    private static OptionalInt startOfRequest(RawShift s) {
+        return s.request.map(Request::from).orElse(OptionalInt.empty());
+    }
+
     private static OptionalInt target(RawShift s) {
         return s.request.isPresent() ? s.request.get().to() : OptionalInt.empty();
     }
 
     private int from(RawShift s, double start, double landing, int way) {
-        if (s.request.isPresent() && s.request.get().from().isPresent()) {
-            return s.request.get().from().getAsInt();
+        if (startOfRequest(s).isPresent()) {
+            return startOfRequest(s).getAsInt();
         }
         if (!Double.isNaN(start)) {
             return numbering.nearest(start);
@@ -367,7 +402,7 @@ final class TableBuilder {
 
     private static boolean displaced(RawShift s, double start, int from, Numbering numbering) {
         Double own = numbering.positions().get(from);
-        if (s.request.isEmpty() || s.request.get().from().isEmpty() || own == null || Double.isNaN(start)) {
+        if (startOfRequest(s).isEmpty() || own == null || Double.isNaN(start)) {
             return false;
         }
         double half = numbering.halfPitch(from, start > own ? 1 : -1);
@@ -391,11 +426,15 @@ final class TableBuilder {
      * it rests at no sprocket.
      */
     private boolean cutOff(RawShift s, double landing, int from, int to, boolean askedFor) {
-        if (Double.isNaN(s.seenAfterLandingS) || Double.isNaN(landing) || !s.left) {
+        boolean mayBePlateau = !Double.isNaN(s.seenAfterLandingS) && !Double.isNaN(s.landingDeg) && s.left;
+        if (!mayBePlateau || Double.isNaN(landing) && s.damagedNext == null) {
             return false;
         }
         if (MissingReturn.known(profile, from, to)) {
             return MissingReturn.byProfile(s, profile.orElseThrow(), from, to);
+        }
+        if (s.damagedNext != null) {
+            return MissingReturn.byUsualHold(s);
         }
         if (askedFor || !s.atCaptureEnd) {
             return false;
