@@ -52,6 +52,8 @@ final class TableBuilder {
     private double lastLandingDeg = Double.NaN;
     private boolean any;
     private int lastWay = 1;
+    /** Whether a motion was damaged before in this part: from there on sprockets cannot be counted from one shift to the next. */
+    private boolean countLost;
     /** Whether where the shift before led to was not seen. */
     private boolean damagedBefore;
     /** What lies before the next shift is not known: the run begins, or goes on behind a break. */
@@ -165,6 +167,7 @@ final class TableBuilder {
                 }
                 firstOfPart = true;
                 damagedBefore = false;
+                countLost = false;
                 lastTo = 0;
                 asked = false;
             }
@@ -183,6 +186,7 @@ final class TableBuilder {
             }
             shifts.add(shift(s, lost));
             damagedBefore = s.damaged;
+            countLost |= s.turnUncertain;
         }
         if (!lostShifts.isEmpty()) {
             notices.add("turn lost: " + (lostShifts.size() == 1 ? "in shift " : "in shifts ") + ranges(lostShifts)
@@ -298,7 +302,7 @@ final class TableBuilder {
         if (turnLost) {
             notes.add("turn lost: angles may be " + turns(cycleDeg) + " off");
             refuse(measures, NEED_THE_TURN, "turn lost");
-            if (target(s).isEmpty()) {
+            if (target(s).isEmpty() && countLost) {
                 refuse(measures, MissingReturn.CHANGES, "turn lost: which sprockets it went between is not known");
                 refuse(measures, List.of(Measure.RINGING), "turn lost: which sprockets it went between is not known");
             }
