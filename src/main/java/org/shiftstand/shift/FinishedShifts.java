@@ -41,6 +41,20 @@ final class FinishedShifts {
         out.accept(chain);
     }
 
+    /**
+     * Says how long the last landing was seen, so that a return may be missing.
+     *
+     * @param atCaptureEnd whether the capture ended then
+     * @param cutAtRest whether the supply was cut then
+     */
+    void seen(double seenS, boolean atCaptureEnd, boolean cutAtRest) {
+        for (RawShift shift : latest) {
+            shift.seenAfterLandingS = seenS;
+            shift.atCaptureEnd = atCaptureEnd;
+            shift.cutAtRest = cutAtRest;
+        }
+    }
+
     /** The last one, in each grouping that it may belong to; none before the first. */
     List<RawShift> latest() {
         return latest;

@@ -53,13 +53,11 @@ final class Groups {
      * its own.
      */
     void mayHideReturn(List<RawShift> landed, Rest landing, Rest next) {
-        for (int i = landing.last + 1; i <= next.first; i++) {
-            if (trace.gap[i] >= Trace.FAULT) {
-                for (RawShift shift : landed) {
-                    shift.seenAfterLandingS = trace.timeS[landing.last] - trace.timeS[Math.max(0, landing.first)];
-                    shift.damagedNext = trace.gap[i] == Trace.FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
-                }
-                return;
+        int damaged = trace.firstDamaged(landing.last, next.first);
+        if (damaged >= 0) {
+            for (RawShift shift : landed) {
+                shift.seenAfterLandingS = trace.timeS[landing.last] - trace.timeS[Math.max(0, landing.first)];
+                shift.damagedNext = trace.evidence(damaged);
             }
         }
     }

@@ -2,6 +2,7 @@ package org.shiftstand.shift;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.shiftstand.profile.Profile;
 
 /** Whether a shift that was last seen at rest may have rested at its plateau, its return still to come. */
@@ -29,6 +30,10 @@ final class MissingReturn {
             Measure.PEAK_CURRENT,
             Measure.CHARGE,
             Measure.ENERGY);
+
+    /** What it may be the return of would have changed, and the ringing that belongs to the motion before. */
+    static final List<Measure> NEED_THE_MOTION_BEFORE =
+            Stream.concat(CHANGES.stream(), Stream.of(Measure.RINGING)).toList();
 
     private MissingReturn() {}
 

@@ -50,8 +50,10 @@ final class RawShift {
     boolean groupingDoubtful;
     /** Whether the supply was cut while it rested at last, so that a return may be missing. */
     boolean cutAtRest;
-    /** Whether samples are missing or faulty in the rest that it starts from, and nothing tells when it was asked for. */
-    boolean damagedRest;
+    /** What the rest that it starts from is damaged by, where nothing tells when it was asked for; null elsewhere. */
+    @Nullable
+    Evidence damagedRest;
+
     /** What the motion after the landing is damaged by, where it came so soon that it may be the return; null elsewhere. */
     @Nullable
     Evidence damagedNext;

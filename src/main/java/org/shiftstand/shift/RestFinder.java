@@ -150,12 +150,8 @@ final class RestFinder {
     /** First sample that is no longer taken as rest: a motion may have begun in what is missing before it, or the unit be awake. */
     private int wakesUntil() {
         int end = wakingFrom + wakeSamples;
-        for (int i = wakingFrom + 1; i < Math.min(end, trace.size); i++) {
-            if (trace.gap[i] >= Trace.FAULT) {
-                return i;
-            }
-        }
-        return end;
+        int damaged = trace.firstDamaged(wakingFrom, end - 1);
+        return damaged < 0 ? end : damaged;
     }
 
     private void wake(int to) {

@@ -164,11 +164,7 @@ final class ShiftAssembler implements RestFinder.Listener {
             boolean chain = open;
             closeChain();
             if (chain && !rests.isEmpty()) {
-                double seenS = lastS - trace.timeS[Math.max(0, rests.get(0).first)];
-                for (RawShift last : finished.latest()) {
-                    last.atCaptureEnd = seenS < RETURN_MAY_FOLLOW_S;
-                    last.seenAfterLandingS = last.atCaptureEnd ? seenS : Double.NaN;
-                }
+                seen(rests.get(0), lastS, true);
             }
             emitStill();
         }
@@ -397,7 +393,7 @@ final class ShiftAssembler implements RestFinder.Listener {
         int begin = request.isPresent() || before == null ? from : Math.max(0, before.last);
         emit(new Span(before, reached, begin, to, request, requestS, ending));
         if (marked && ending == Span.Ending.RESTED && !reached.isEmpty()) {
-            seen(reached.get(reached.size() - 1));
+            seen(reached.get(reached.size() - 1), seenUntilS, false);
         }
         seenUntilS = Double.NaN;
         cutAtRest = false;
@@ -408,13 +404,10 @@ final class ShiftAssembler implements RestFinder.Listener {
     }
 
     /** Says how long a landing was seen, where a return may have been missed after it. */
-    private void seen(Rest landing) {
-        double seenS = seenUntilS - trace.timeS[Math.max(0, landing.first)];
+    private void seen(Rest landing, double untilS, boolean atCaptureEnd) {
+        double seenS = untilS - trace.timeS[Math.max(0, landing.first)];
         if (seenS < RETURN_MAY_FOLLOW_S) {
-            for (RawShift latest : finished.latest()) {
-                latest.seenAfterLandingS = seenS;
-                latest.cutAtRest = cutAtRest;
-            }
+            finished.seen(seenS, atCaptureEnd, cutAtRest);
         }
     }
 

@@ -60,7 +60,7 @@ final class ShiftMeasurer {
         shift.evidence = startsInside || endsInside ? Evidence.PARTIAL : Evidence.COMPLETE;
         int leave = departure.measure(span, shift);
         int damage = damage(span, shift);
-        shift.damagedRest = span.request().isEmpty() && span.before() != null && isDamaged(span.before());
+        shift.damagedRest = span.request().isEmpty() ? damageOf(span.before()) : null;
         if (damage >= 0 && leave >= damage) {
             shift.left = false;
             shift.forget(Measure.MOTION_START);
@@ -115,7 +115,7 @@ final class ShiftMeasurer {
         }
         if (first >= 0) {
             shift.damaged = true;
-            shift.evidence = trace.gap[first] == Trace.FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
+            shift.evidence = trace.evidence(first);
         } else if (landing != null
                 && shift.left
                 && shift.evidence == Evidence.COMPLETE
@@ -125,13 +125,9 @@ final class ShiftMeasurer {
         return first;
     }
 
-    private boolean isDamaged(Rest rest) {
-        for (int i = Math.max(0, rest.first) + 1; i <= rest.last; i++) {
-            if (trace.gap[i] >= Trace.FAULT) {
-                return true;
-            }
-        }
-        return false;
+    private @Nullable Evidence damageOf(@Nullable Rest rest) {
+        int damaged = rest == null ? -1 : trace.firstDamaged(rest.first, rest.last);
+        return damaged < 0 ? null : trace.evidence(damaged);
     }
 
     private int firstAfterRequest(Span span, RawShift shift) {

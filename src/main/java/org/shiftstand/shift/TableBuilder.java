@@ -12,6 +12,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import org.shiftstand.capture.Request;
 import org.shiftstand.capture.SampleSource;
 import org.shiftstand.profile.Profile;
@@ -24,6 +25,7 @@ final class TableBuilder {
             "samples are missing or faulty soon after a rest, a return may be among them";
     private static final String MAY_BE_RETURN =
             "it ends at the sprocket where it began, behind damaged samples: it may be the return of a motion among them";
+    private static final String BETWEEN_UNKNOWN = "turn lost: which sprockets it went between is not known";
     private static final String CUT_AT_PLATEAU = "the supply was cut soon after a rest, a return may be missing";
 
     /** Measures that mean nothing where whole turns may be lost. */
@@ -54,8 +56,9 @@ final class TableBuilder {
     private int lastWay = 1;
     /** Whether a motion was damaged before in this part: from there on sprockets cannot be counted from one shift to the next. */
     private boolean countLost;
-    /** Whether where the shift before led to was not seen. */
-    private boolean damagedBefore;
+    /** What the shift before is damaged by, so that where it led to was not seen; null where it is not. */
+    private @Nullable Evidence damagedBefore;
+
     /** What lies before the next shift is not known: the run begins, or goes on behind a break. */
     private boolean firstOfPart = true;
 
@@ -166,7 +169,7 @@ final class TableBuilder {
                     lastBefore.put(part, shifts.size());
                 }
                 firstOfPart = true;
-                damagedBefore = false;
+                damagedBefore = null;
                 countLost = false;
                 lastTo = 0;
                 asked = false;
@@ -185,7 +188,7 @@ final class TableBuilder {
                 lostShifts.add(shifts.size() + 1);
             }
             shifts.add(shift(s, lost));
-            damagedBefore = s.damaged;
+            damagedBefore = s.damaged ? s.evidence : null;
             countLost |= s.turnUncertain;
         }
         if (!lostShifts.isEmpty()) {
@@ -268,17 +271,12 @@ final class TableBuilder {
             outcome = Outcome.UNKNOWN;
             evidence = evidence == Evidence.COMPLETE ? Evidence.GAP : evidence;
         }
-        boolean mayBeReturn = (damagedBefore || s.damagedRest)
-                && s.left
-                && from == to
-                && outcome == Outcome.LANDED
-                && s.request.isEmpty();
-        if (mayBeReturn) {
+        Evidence unseen = damagedBefore != null ? damagedBefore : s.damagedRest;
+        if (unseen != null && s.left && from == to && outcome == Outcome.LANDED && s.request.isEmpty()) {
             outcome = Outcome.UNKNOWN;
-            evidence = Evidence.GAP;
+            evidence = unseen;
             notes.add("outcome: " + MAY_BE_RETURN);
-            refuse(measures, MissingReturn.CHANGES, MAY_BE_RETURN);
-            refuse(measures, List.of(Measure.RINGING), MAY_BE_RETURN);
+            refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, MAY_BE_RETURN);
         }
         if (cutOff) {
             String seenOnly = s.damagedNext == null ? RETURN_MISSING : RETURN_DAMAGED;
@@ -303,8 +301,7 @@ final class TableBuilder {
             notes.add("turn lost: angles may be " + turns(cycleDeg) + " off");
             refuse(measures, NEED_THE_TURN, "turn lost");
             if (target(s).isEmpty() && countLost) {
-                refuse(measures, MissingReturn.CHANGES, "turn lost: which sprockets it went between is not known");
-                refuse(measures, List.of(Measure.RINGING), "turn lost: which sprockets it went between is not known");
+                refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, BETWEEN_UNKNOWN);
             }
         }
         if (!any || from == outermost() && s.left) {

@@ -216,6 +216,21 @@ final class Trace {
         return worst;
     }
 
+    /** First sample of {@code from + 1 … to} behind missing or faulty ones; −1 where there is none. */
+    int firstDamaged(int from, int to) {
+        for (int i = Math.max(0, from) + 1; i <= to && i < size; i++) {
+            if (gap[i] >= FAULT) {
+                return i;
+            }
+        }
+        return -1;
+    }
+
+    /** What a shift with this damage is told by. */
+    Evidence evidence(int damaged) {
+        return gap[damaged] == FAULT ? Evidence.SENSOR_FAULT : Evidence.GAP;
+    }
+
     /** When the angle, on its way from sample {@code i − 1} to {@code i}, passes {@code level}; linear. */
     double crossingS(int i, double level) {
         double from = deg[i - 1];
