@@ -2,8 +2,6 @@ package org.shiftstand.capture;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -15,8 +13,6 @@ final class CsvParser implements CsvCapture.Parser {
     private final CsvProblems problems;
     private final List<String> notices = new ArrayList<>();
     private final Bytes bytes;
-    private final ByteBuffer block = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
-            .order(ByteOrder.LITTLE_ENDIAN);
 
     CsvParser(String file, InputStream text, CsvOptions options, Spool spool) {
         this.file = file;
@@ -41,17 +37,10 @@ final class CsvParser implements CsvCapture.Parser {
     public SpooledSource.Parsed parse() throws IOException {
         CsvHeader header = header();
         boolean[] present = header.present();
-        var stage = new RowStage(present);
         var check = new RowCheck(options, header.present());
-        var rows = new CsvRows(header, stage, check, problems, notices);
+        var rows = new CsvRows(header, check, problems, notices);
+        StagedRows.spool(present, stage -> rows.read(bytes, stage), spool);
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
-        while (bytes.hasLine()) {
-            if (stage.rows == RowStage.ROWS) { // not sooner: the last row is compared with those before it
-                stage.flush(present, block, spool);
-            }
-            rows.read(bytes);
-        }
-        stage.flush(present, block, spool);
         problems.throwIfAny();
         check.whole(problems);
         problems.throwIfAny();

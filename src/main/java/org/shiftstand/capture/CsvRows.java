@@ -1,5 +1,6 @@
 package org.shiftstand.capture;
 
+import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
 
@@ -13,7 +14,7 @@ final class CsvRows {
 
     private final CsvHeader header;
     private final int[] columnOfField;
-    private final RowStage stage;
+    private RowStage stage = RowStage.NONE;
     private final RowCheck check;
     private final CsvProblems problems;
     private final List<String> notices;
@@ -27,17 +28,25 @@ final class CsvRows {
     private int lineBreaks;
     private boolean damaged;
 
-    CsvRows(CsvHeader header, RowStage stage, RowCheck check, CsvProblems problems, List<String> notices) {
+    CsvRows(CsvHeader header, RowCheck check, CsvProblems problems, List<String> notices) {
         this.header = header;
-        this.stage = stage;
         this.check = check;
         this.problems = problems;
         this.notices = notices;
         columnOfField = header.columnOfField();
     }
 
+    /** Reads rows from {@code bytes.position} on, until the stage is full or none is left. */
+    void read(Bytes bytes, RowStage into) throws IOException {
+        stage = into;
+        while (stage.rows < RowStage.ROWS && bytes.hasLine()) {
+            read(bytes);
+        }
+        check.lastOf(stage);
+    }
+
     /** Reads the row at {@code bytes.position} and goes to the next line. */
-    void read(Bytes bytes) {
+    private void read(Bytes bytes) {
         if (isEmptyLine(bytes)) {
             return;
         }

@@ -2,8 +2,6 @@ package org.shiftstand.capture;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
@@ -25,8 +23,6 @@ final class DialectParser implements CsvCapture.Parser {
     private final List<String> notices = new ArrayList<>();
     private final Bytes bytes;
     private final Fields fields;
-    private final ByteBuffer block = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
-            .order(ByteOrder.LITTLE_ENDIAN);
 
     DialectParser(String file, InputStream text, Dialect dialect, Spool spool) {
         this.file = file;
@@ -52,20 +48,13 @@ final class DialectParser implements CsvCapture.Parser {
         var present = new boolean[Column.COUNT];
         present[Column.TIME.index()] = true;
         dialect.columns().keySet().forEach(key -> present[index(key)] = true);
-        var stage = new RowStage(present);
         var check = new RowCheck(CsvOptions.usual(), present.clone());
-        var rows = new DialectRows(dialect, places(names), names.size(), stage, check, problems, notices);
+        var rows = new DialectRows(dialect, places(names), names.size(), check, problems, notices);
         if (!dialect.format().header()) {
             skipPreamble(rows);
         }
+        StagedRows.spool(present, stage -> rows.read(bytes, stage), spool);
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
-        while (bytes.hasLine()) {
-            if (stage.rows == RowStage.ROWS) {
-                stage.flush(present, block, spool);
-            }
-            rows.read(bytes);
-        }
-        stage.flush(present, block, spool);
         problems.throwIfAny();
         check.whole(problems);
         problems.throwIfAny();

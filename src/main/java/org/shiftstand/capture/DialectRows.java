@@ -1,5 +1,6 @@
 package org.shiftstand.capture;
 
+import java.io.IOException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -22,7 +23,7 @@ final class DialectRows {
     private int width;
 
     private final boolean header;
-    private final RowStage stage;
+    private RowStage stage = RowStage.NONE;
     private final RowCheck check;
     private final CsvProblems problems;
     private final List<String> notices;
@@ -37,14 +38,12 @@ final class DialectRows {
             Dialect dialect,
             Map<String, Integer> places,
             int width,
-            RowStage stage,
             RowCheck check,
             CsvProblems problems,
             List<String> notices) {
         this.places = places;
         this.width = width;
         header = dialect.format().header();
-        this.stage = stage;
         this.check = check;
         this.problems = problems;
         this.notices = notices;
@@ -103,8 +102,17 @@ final class DialectRows {
         return into.read(b, fields.from(field), fields.to(field));
     }
 
+    /** Reads rows from {@code bytes.position} on, until the stage is full or none is left. */
+    void read(Bytes bytes, RowStage into) throws IOException {
+        stage = into;
+        while (stage.rows < RowStage.ROWS && bytes.hasLine()) {
+            read(bytes);
+        }
+        check.lastOf(stage);
+    }
+
     /** Reads the row at {@code bytes.position} and goes to the next line. */
-    void read(Bytes bytes) {
+    private void read(Bytes bytes) {
         byte[] b = bytes.buffer;
         fields.split(b, bytes.position, bytes.limit);
         long line = bytes.line;

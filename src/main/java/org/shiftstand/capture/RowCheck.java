@@ -22,6 +22,9 @@ final class RowCheck {
     private long repeated;
     private boolean kept;
     private double last;
+    /** By column, of the last row of the stage before. */
+    private final double[] lastValue = new double[Column.COUNT];
+
     private double lastRequest;
     private final List<Mark> marks = new ArrayList<>();
 
@@ -77,15 +80,25 @@ final class RowCheck {
     }
 
     private boolean repeatsTheLast(RowStage stage) {
-        int before = stage.rows == 0 ? RowStage.ROWS - 1 : stage.rows - 1; // a spooled block stays in the stage
+        int row = stage.rows;
         for (int c = 0; c < present.length; c++) {
-            if (present[c]
-                    && Double.doubleToRawLongBits(stage.value[c][stage.rows])
-                            != Double.doubleToRawLongBits(stage.value[c][before])) {
-                return false;
+            if (present[c]) {
+                double before = row == 0 ? lastValue[c] : stage.value[c][row - 1];
+                if (Double.doubleToRawLongBits(stage.value[c][row]) != Double.doubleToRawLongBits(before)) {
+                    return false;
+                }
             }
         }
         return true;
+    }
+
+    /** Keeps the last row of a stage, with which the first of the next is compared. */
+    void lastOf(RowStage stage) {
+        for (int c = 0; c < present.length && stage.rows > 0; c++) {
+            if (present[c]) {
+                lastValue[c] = stage.value[c][stage.rows - 1];
+            }
+        }
     }
 
     /** What was left out. */

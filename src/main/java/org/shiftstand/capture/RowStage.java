@@ -16,6 +16,9 @@ final class RowStage {
 
     int rows;
 
+    /** Holds nothing, for what has not been given one yet. */
+    static final RowStage NONE = new RowStage(new boolean[Column.COUNT]);
+
     RowStage(boolean[] present) {
         for (int c = 0; c < Column.COUNT; c++) {
             int length = present[c] ? ROWS : 0;
@@ -30,11 +33,8 @@ final class RowStage {
         decimals[column][rows] = -1;
     }
 
-    /** Spools the rows, column by column, and is empty again; nothing where there are none. */
+    /** Spools the rows, column by column, and is empty again. */
     void flush(boolean[] present, ByteBuffer block, Spool spool) {
-        if (rows == 0) {
-            return;
-        }
         block.clear();
         block.putInt(rows);
         for (int c = 0; c < Column.COUNT; c++) {
