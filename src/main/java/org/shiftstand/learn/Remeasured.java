@@ -59,6 +59,7 @@ public record Remeasured(String name, String unit, ShiftTable table) {
                 s.outcome(),
                 s.evidence(),
                 s.displaced(),
+                s.sprocketsUnsure(),
                 s.step(),
                 s.supplyV(),
                 s.measures(),

@@ -91,6 +91,7 @@ final class ShiftMaker {
                 goesWrong ? wrong : Outcome.LANDED,
                 Evidence.COMPLETE,
                 false,
+                false,
                 shift.step(),
                 shift.supplyV(),
                 measures,

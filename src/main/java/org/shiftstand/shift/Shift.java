@@ -16,6 +16,8 @@ import org.shiftstand.quantity.Direction;
  * @param to sprocket asked for, or landed on where no target is known; {@code from} for a shift that does not move
  * @param direction of the request
  * @param displaced whether it did not start on its {@code from}
+ * @param sprocketsUnsure whether {@code from} and {@code to} were only counted, in a stretch behind or before damaged samples whose
+ *     place among the sprockets could not be told: it belongs to no group by sprockets
  * @param step label of the procedure step, where known
  * @param supplyV supply set by the procedure, where known
  * @param measures every measure there is; each {@link Measure} has an entry
@@ -30,6 +32,7 @@ public record Shift(
         Outcome outcome,
         Evidence evidence,
         boolean displaced,
+        boolean sprocketsUnsure,
         Optional<String> step,
         OptionalDouble supplyV,
         Map<Measure, Measured> measures,

@@ -25,7 +25,7 @@ final class TableBuilder {
             "samples are missing or faulty soon after a rest, a return may be among them";
     private static final String MAY_BE_RETURN =
             "it ends at the sprocket where it began, behind damaged samples: it may be the return of a motion among them";
-    private static final String BETWEEN_UNKNOWN = "turn lost: which sprockets it went between is not known";
+    private static final String SPROCKETS_UNSURE = "which it went between is not known";
     private static final String CUT_AT_PLATEAU = "the supply was cut soon after a rest, a return may be missing";
 
     /** Measures that mean nothing where whole turns may be lost. */
@@ -300,9 +300,13 @@ final class TableBuilder {
         if (turnLost) {
             notes.add("turn lost: angles may be " + turns(cycleDeg) + " off");
             refuse(measures, NEED_THE_TURN, "turn lost");
-            if (target(s).isEmpty() && countLost) {
-                refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, BETWEEN_UNKNOWN);
-            }
+        }
+        boolean unsure = turnLost && (startOfRequest(s).isEmpty() || target(s).isEmpty());
+        if (unsure) {
+            notes.add("sprockets: " + SPROCKETS_UNSURE);
+        }
+        if (unsure && countLost) { // nor whether it is the return of the one before
+            refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, "turn lost: " + SPROCKETS_UNSURE);
         }
         if (!any || from == outermost() && s.left) {
             cycle++;
@@ -326,6 +330,7 @@ final class TableBuilder {
                 outcome,
                 evidence,
                 displaced,
+                unsure,
                 s.request.flatMap(Request::step),
                 s.request.map(Request::supplyV).orElse(OptionalDouble.empty()),
                 measures,

@@ -26,6 +26,9 @@ final class Turns {
     /** Rests scatter: a fit better than this many b, times the root of their number, is as good as one can be. */
     private static final double SCATTER = 1;
 
+    /** Where no profile tells all sprockets, rests lie this many b from those of others, or they are not at the same. */
+    private static final double NEAR = 0.5;
+
     private Turns() {}
 
     /**
@@ -151,7 +154,9 @@ final class Turns {
             }
         }
         boolean clear = next >= CLEAR * Math.max(best, SCATTER * bandDeg * Math.sqrt(own.size()));
-        return clear ? OptionalInt.of(bestTurns) : OptionalInt.empty();
+        // without a profile it may have rested at sprockets that no other stretch has been to, and fits those nearby badly
+        boolean near = expected.length > 1 || best <= NEAR * bandDeg * own.size();
+        return clear && near ? OptionalInt.of(bestTurns) : OptionalInt.empty();
     }
 
     private static int turnsOf(int[] turns, int stretch) {

@@ -72,6 +72,15 @@ public record Clause(
         return needs.orElse(statistic.kind().defaultNeeds());
     }
 
+    /** Whether it asks which sprockets, or which cycle, a shift belongs to: by its groups, its selection or its statistic. */
+    boolean needsThePlace() {
+        boolean grouped = per.contains(Per.SPROCKET) || per.contains(Per.PAIR) || per.contains(Per.CYCLE);
+        boolean selected = !where.from().isEmpty()
+                || !where.to().isEmpty()
+                || !where.cycle().isEmpty();
+        return grouped || selected || statistic.kind().bySprocket();
+    }
+
     /** The measure's name as specs write it. */
     public String measureKey() {
         return measure.map(Measure::key).orElse("outcome");

@@ -21,6 +21,8 @@ final class GroupValues {
     static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
 
+    private static final String SPROCKETS_UNSURE = "turn lost: which sprockets it went between is not known";
+
     private final List<Shift> shifts = new ArrayList<>();
     private final List<Double> values = new ArrayList<>();
     private final List<String> reasons = new ArrayList<>();
@@ -41,8 +43,11 @@ final class GroupValues {
     static GroupValues of(Clause clause, Group group) {
         GroupValues collected = new GroupValues(group.notMade());
         Optional<Clause.OutcomeTest> test = clause.outcome();
+        boolean needsThePlace = clause.needsThePlace();
         for (Shift shift : group.shifts()) {
-            if (test.isPresent()) {
+            if (needsThePlace && shift.sprocketsUnsure()) {
+                collected.reasons.add(SPROCKETS_UNSURE);
+            } else if (test.isPresent()) {
                 collected.addOutcome(shift, test.get());
             } else {
                 collected.addMeasure(shift, clause.measure().orElseThrow());

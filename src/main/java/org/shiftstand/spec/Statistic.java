@@ -91,6 +91,21 @@ public record Statistic(Kind kind, Settings settings) {
             return nature;
         }
 
+        /** Whether it keeps values of one sprocket, reached in one direction, apart from all others, or follows the cycles. */
+        boolean bySprocket() {
+            return switch (this) {
+                case POOLED_STANDARD_DEVIATION,
+                        REPEATABILITY,
+                        REVERSAL,
+                        CAPABILITY,
+                        DRIFT,
+                        CHANGE_POINT,
+                        FIRST_FAILURE,
+                        EQUIVALENT_TO -> true;
+                default -> false;
+            };
+        }
+
         /** Whether it tells how far values lie apart, wherever they lie. */
         public boolean spread() {
             return switch (this) {

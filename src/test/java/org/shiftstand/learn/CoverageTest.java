@@ -43,6 +43,7 @@ class CoverageTest {
                 Outcome.LANDED,
                 Evidence.COMPLETE,
                 false,
+                false,
                 Optional.empty(),
                 OptionalDouble.empty(),
                 measures,

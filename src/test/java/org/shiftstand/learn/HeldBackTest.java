@@ -73,6 +73,7 @@ class HeldBackTest {
                 s.outcome(),
                 s.evidence(),
                 s.displaced(),
+                s.sprocketsUnsure(),
                 s.step(),
                 s.supplyV(),
                 measures,

@@ -41,6 +41,7 @@ class LandingFitTest {
                 Outcome.LANDED,
                 Evidence.COMPLETE,
                 false,
+                false,
                 Optional.empty(),
                 OptionalDouble.empty(),
                 measures,

@@ -47,6 +47,7 @@ final class MadeShifts {
                 outcome,
                 Evidence.COMPLETE,
                 false,
+                false,
                 Optional.empty(),
                 OptionalDouble.empty(),
                 measures,

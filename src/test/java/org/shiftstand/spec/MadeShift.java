@@ -95,7 +95,7 @@ public final class MadeShift {
 
     public Shift number(int number) {
         return new Shift(
-                number, cycle, from, to, direction, outcome, evidence, displaced, step, supplyV, measures, notes);
+                number, cycle, from, to, direction, outcome, evidence, displaced, false, step, supplyV, measures, notes);
     }
 
     /** A table of ten sprockets, numbered in this order, aligned to a profile. */
