@@ -196,7 +196,7 @@ public final class Learning {
                 .filter(s -> s.from() == from
                         && s.to() == to
                         && s.shift().cycle() > 0
-                        && !s.shift().displaced())
+                        && s.shift().inPlace())
                 .toList();
     }
 

@@ -69,7 +69,7 @@ public record Remeasured(String name, String unit, ShiftTable table) {
     /** Good shifts that may be learned from. */
     List<Shift> learning() {
         return table.shifts().stream()
-                .filter(s -> s.cycle() > 0 && !SeenShift.heldBack(s) && !s.displaced())
+                .filter(s -> s.cycle() > 0 && !SeenShift.heldBack(s) && s.inPlace())
                 .filter(s -> s.outcome() == Outcome.LANDED && s.from() != s.to())
                 .toList();
     }

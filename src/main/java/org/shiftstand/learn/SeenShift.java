@@ -29,7 +29,7 @@ record SeenShift(int source, int unit, int from, int to, Shift shift) {
 
     /** Whether it is a good shift of the script: what is learned from and proved with. */
     boolean counts() {
-        return shift.cycle() > 0 && !shift.displaced() && shift.outcome() == Outcome.LANDED && from != to;
+        return shift.cycle() > 0 && shift.inPlace() && shift.outcome() == Outcome.LANDED && from != to;
     }
 
     boolean learned() {

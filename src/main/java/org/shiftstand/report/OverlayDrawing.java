@@ -147,7 +147,7 @@ final class OverlayDrawing {
             Measure measure = row.measured().get();
             boolean plateaus = measure == Measure.OVERTRAVEL;
             List<Shift> of = run.table().shifts().stream()
-                    .filter(shift -> shift.cycle() > 0 && !shift.displaced() && in(row.key(), shift))
+                    .filter(shift -> shift.cycle() > 0 && shift.inPlace() && in(row.key(), shift))
                     .filter(shift -> number(shift, measure).isPresent())
                     .filter(shift -> !plateaus || number(shift, measure).orElse(0) != 0)
                     .sorted(Comparator.comparingDouble(

@@ -173,12 +173,21 @@ final class Strips {
             notes.add(Figures.count(displaced, "displaced shift")
                     + " left out: not started on the sprocket it should leave.");
         }
+        long unsure = judgement.table().shifts().stream()
+                .filter(s -> Findings.scripted(s)
+                        && s.sprocketsUnsure()
+                        && s.get(measure).number().isPresent())
+                .count();
+        if (unsure > 0) {
+            notes.add(Figures.count(unsure, "shift")
+                    + " left out: sprockets not known, since samples before or after are damaged.");
+        }
     }
 
     private List<Shift> placed(Measure measure) {
         return judgement.table().shifts().stream()
                 .filter(s -> Findings.scripted(s)
-                        && !s.displaced()
+                        && s.inPlace()
                         && s.get(measure).number().isPresent())
                 .toList();
     }

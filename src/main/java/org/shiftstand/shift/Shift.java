@@ -37,12 +37,20 @@ public record Shift(
         OptionalDouble supplyV,
         Map<Measure, Measured> measures,
         List<String> notes) {
+    /** Why such a shift counts as not measured where sprockets matter. */
+    public static final String SPROCKETS_UNSURE = "turn lost: which sprockets it went between is not known";
+
     public Shift {
         if (measures.size() != Measure.values().length) {
             throw new IllegalArgumentException("every measure needs an entry: entries=" + measures.size());
         }
         measures = PackedMeasures.of(measures);
         notes = List.copyOf(notes);
+    }
+
+    /** Whether its values may stand beside those of other shifts between its sprockets: it started there, and they are known. */
+    public boolean inPlace() {
+        return !displaced && !sprocketsUnsure;
     }
 
     /** One measure: a number, the reason why there is none, or not applicable. */

@@ -25,7 +25,6 @@ final class TableBuilder {
             "samples are missing or faulty soon after a rest, a return may be among them";
     private static final String MAY_BE_RETURN =
             "it ends at the sprocket where it began, behind damaged samples: it may be the return of a motion among them";
-    private static final String SPROCKETS_UNSURE = "which it went between is not known";
     private static final String CUT_AT_PLATEAU = "the supply was cut soon after a rest, a return may be missing";
 
     /** Measures that mean nothing where whole turns may be lost. */
@@ -303,10 +302,10 @@ final class TableBuilder {
         }
         boolean unsure = turnLost && (startOfRequest(s).isEmpty() || target(s).isEmpty());
         if (unsure) {
-            notes.add("sprockets: " + SPROCKETS_UNSURE);
+            notes.add(Shift.SPROCKETS_UNSURE);
         }
         if (unsure && countLost) { // nor whether it is the return of the one before
-            refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, "turn lost: " + SPROCKETS_UNSURE);
+            refuse(measures, MissingReturn.NEED_THE_MOTION_BEFORE, Shift.SPROCKETS_UNSURE);
         }
         if (!any || from == outermost() && s.left) {
             cycle++;

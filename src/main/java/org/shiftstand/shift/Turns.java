@@ -26,8 +26,13 @@ final class Turns {
     /** Rests scatter: a fit better than this many b, times the root of their number, is as good as one can be. */
     private static final double SCATTER = 1;
 
-    /** Where no profile tells all sprockets, rests lie this many b from those of others, or they are not at the same. */
+    /**
+     * Where no profile tells all sprockets, rests lie on average no more than this many b from those of others, or they are not at
+     * the same; and fewer rests than these fit too often by chance.
+     */
     private static final double NEAR = 0.5;
+
+    private static final int LEAST_RESTS = 3;
 
     private Turns() {}
 
@@ -154,8 +159,9 @@ final class Turns {
             }
         }
         boolean clear = next >= CLEAR * Math.max(best, SCATTER * bandDeg * Math.sqrt(own.size()));
-        // without a profile it may have rested at sprockets that no other stretch has been to, and fits those nearby badly
-        boolean near = expected.length > 1 || best <= NEAR * bandDeg * own.size();
+        // without a profile it may have rested at sprockets that no other stretch has been to, and fits those nearby
+        // badly
+        boolean near = expected.length > 1 || own.size() >= LEAST_RESTS && best <= NEAR * bandDeg * own.size();
         return clear && near ? OptionalInt.of(bestTurns) : OptionalInt.empty();
     }
 

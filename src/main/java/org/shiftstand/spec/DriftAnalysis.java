@@ -147,6 +147,7 @@ public final class DriftAnalysis {
 
     private static boolean counts(Shift shift, Measure measure) {
         return shift.get(measure).number().isPresent()
+                && !shift.sprocketsUnsure()
                 && !(shift.displaced() && GroupValues.LANDING_AND_OVERTRAVEL.contains(measure));
     }
 

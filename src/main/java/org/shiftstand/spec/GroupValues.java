@@ -21,8 +21,6 @@ final class GroupValues {
     static final Set<Measure> LANDING_AND_OVERTRAVEL =
             EnumSet.of(Measure.LANDING, Measure.LANDING_ERROR, Measure.OVERTRAVEL);
 
-    private static final String SPROCKETS_UNSURE = "turn lost: which sprockets it went between is not known";
-
     private final List<Shift> shifts = new ArrayList<>();
     private final List<Double> values = new ArrayList<>();
     private final List<String> reasons = new ArrayList<>();
@@ -45,26 +43,27 @@ final class GroupValues {
         Optional<Clause.OutcomeTest> test = clause.outcome();
         boolean needsThePlace = clause.needsThePlace();
         for (Shift shift : group.shifts()) {
-            if (needsThePlace && shift.sprocketsUnsure()) {
-                collected.reasons.add(SPROCKETS_UNSURE);
-            } else if (test.isPresent()) {
-                collected.addOutcome(shift, test.get());
+            boolean unsure = needsThePlace && shift.sprocketsUnsure();
+            if (test.isPresent()) {
+                collected.addOutcome(shift, test.get(), unsure);
             } else {
-                collected.addMeasure(shift, clause.measure().orElseThrow());
+                collected.addMeasure(shift, clause.measure().orElseThrow(), unsure);
             }
         }
         return collected;
     }
 
-    private void addOutcome(Shift shift, Clause.OutcomeTest test) {
-        if (shift.outcome() == Outcome.UNKNOWN) {
+    private void addOutcome(Shift shift, Clause.OutcomeTest test, boolean unsure) {
+        if (unsure) {
+            reasons.add(Shift.SPROCKETS_UNSURE);
+        } else if (shift.outcome() == Outcome.UNKNOWN) {
             reasons.add("outcome unknown, " + shift.evidence().word().replace('-', ' '));
         } else {
             add(shift, test.counts(shift.outcome()) ? 1 : 0);
         }
     }
 
-    private void addMeasure(Shift shift, Measure measure) {
+    private void addMeasure(Shift shift, Measure measure, boolean unsure) {
         if (shift.displaced() && LANDING_AND_OVERTRAVEL.contains(measure)) {
             displaced++;
             return;
@@ -72,7 +71,7 @@ final class GroupValues {
         shift.get(measure).match(new Measured.Cases<Boolean>() {
             @Override
             public Boolean value(double value) {
-                return add(shift, value);
+                return unsure ? reasons.add(Shift.SPROCKETS_UNSURE) : add(shift, value);
             }
 
             @Override

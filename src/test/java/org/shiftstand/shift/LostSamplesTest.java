@@ -16,8 +16,10 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import java.util.zip.GZIPInputStream;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -34,6 +36,8 @@ import org.shiftstand.profile.Profile;
  * on average. What is still measured is what the whole capture gives; the rest is not measured. Lost samples accuse no unit.
  */
 class LostSamplesTest {
+    private static final List<String> NAMES = List.of("bench-a", "bench-d", "bench-e", "bench-g");
+
     private static final int SAMPLES_BETWEEN_LOSSES = 4 * 512;
 
     /** Measures that one shift has by itself, and how far they may be off where the ellipse is fitted to other samples. */
@@ -47,6 +51,9 @@ class LostSamplesTest {
             Measure.SETTLE_TIME, 0.002,
             Measure.PEAK_CURRENT, 0.001);
 
+    /** Where the ellipse is fitted to other samples, and the second-order term. */
+    private static final double LANDING_TOLERANCE_DEG = 2;
+
     /** Requests are found again this near, seconds; the next one is 0.7 s away. */
     private static final double SAME_REQUEST_S = 0.35;
 
@@ -54,8 +61,8 @@ class LostSamplesTest {
     private Path folder;
 
     static Stream<Arguments> captures() {
-        return Stream.of("bench-a", "bench-d", "bench-e", "bench-g")
-                .flatMap(name -> Stream.of(1L, 2L, 3L, 4L, 5L, 6L).map(seed -> Arguments.of(name, seed)));
+        return NAMES.stream()
+                .flatMap(name -> LongStream.rangeClosed(1, 12).boxed().map(seed -> Arguments.of(name, seed)));
     }
 
     @ParameterizedTest
@@ -76,6 +83,53 @@ class LostSamplesTest {
                 bench, ShiftFinder.find(bench.track(), profile, bench.options()), table(bench, seed, profile));
     }
 
+    /**
+     * Sprockets may be numbered from another than the outermost, where that was not seen; but all alike. Without a profile a short
+     * stretch between losses still fits others by chance, a whole number of turns away: in 2 of these 96 captures.
+     */
+    @Test
+    void what_is_told_of_a_sprocket_is_of_that_sprocket_but_for_chance() throws IOException {
+        List<String> wrong = new ArrayList<>();
+        for (String name : NAMES) {
+            Bench bench = Bench.load(name);
+            List<Shift> whole = bench.measured().shifts();
+            for (long seed = 1; seed <= 24; seed++) {
+                if (!alike(whole, table(bench, seed, Optional.empty()).shifts())) {
+                    wrong.add(name + " cut by seed " + seed);
+                }
+            }
+        }
+
+        assertThat(wrong).hasSizeLessThanOrEqualTo(2);
+    }
+
+    private static boolean alike(List<Shift> whole, List<Shift> cut) {
+        double apartDeg = Double.NaN;
+        int numbers = 0;
+        for (Shift shift : cut) {
+            if (shift.sprocketsUnsure() || shift.get(Measure.LANDING).number().isEmpty()) {
+                continue;
+            }
+            Shift same = nearest(whole, Tables.value(shift, Measure.REQUEST));
+            double deg = Tables.value(shift, Measure.LANDING) - Tables.value(same, Measure.LANDING);
+            int number = shift.to() - same.to();
+            if (Double.isNaN(apartDeg)) {
+                apartDeg = deg;
+                numbers = number;
+            }
+            if (Math.abs(deg - apartDeg) > LANDING_TOLERANCE_DEG || number != numbers) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private static Shift nearest(List<Shift> shifts, double requestS) {
+        return shifts.stream()
+                .min(Comparator.comparingDouble(s -> Math.abs(Tables.value(s, Measure.REQUEST) - requestS)))
+                .orElseThrow();
+    }
+
     private static void assertSameWhereMeasured(Bench bench, ShiftTable whole, ShiftTable cut) {
         int compared = 0;
         for (Shift shift : cut.shifts()) {
@@ -85,9 +139,7 @@ class LostSamplesTest {
                 continue;
             }
             double requestS = Tables.value(shift, Measure.REQUEST);
-            Shift same = whole.shifts().stream()
-                    .min(Comparator.comparingDouble(s -> Math.abs(Tables.value(s, Measure.REQUEST) - requestS)))
-                    .orElseThrow();
+            Shift same = nearest(whole.shifts(), requestS);
             boolean found = Math.abs(Tables.value(same, Measure.REQUEST) - requestS) <= SAME_REQUEST_S;
             for (Map.Entry<Measure, Double> e : TOLERANCE.entrySet()) {
                 if (shift.get(e.getKey()).number().isPresent()) {

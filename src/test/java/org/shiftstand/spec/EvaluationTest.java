@@ -538,6 +538,39 @@ class EvaluationTest {
     }
 
     @Nested
+    class A_shift_whose_sprockets_are_unsure {
+        @Test
+        void accuses_no_group_of_sprockets() {
+            var demand = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.EVERY)
+                    .per(Per.PAIR)
+                    .between(230, 340, Unit.DEG);
+
+            ClauseResult result = judge(
+                    demand,
+                    List.of(
+                            shift(3, 4).with(Measure.OVERTRAVEL, 300),
+                            shift(3, 4).with(Measure.OVERTRAVEL, 0).sprocketsUnsure()));
+
+            assertThat(result.verdict()).isEqualTo(Verdict.NO_VERDICT);
+            assertThat(result.groups().get(0).n()).isEqualTo(1);
+            assertThat(result.groups().get(0).notMeasured()).isEqualTo(1);
+            assertThat(result.reason()).contains("turn lost: which sprockets it went between is not known");
+        }
+
+        @Test
+        void stays_in_groups_that_do_not_ask_for_its_sprockets() {
+            var demand = Demand.of(Measure.RINGING, Statistic.Kind.EVERY)
+                    .per(Per.DIRECTION)
+                    .atMost(30, Unit.DEG);
+
+            ClauseResult result =
+                    judge(demand, List.of(shift(3, 4).with(Measure.RINGING, 50).sprocketsUnsure()));
+
+            assertThat(result.verdict()).isEqualTo(Verdict.FAIL);
+        }
+    }
+
+    @Nested
     class The_verdict {
         private final Demand overtravel = Demand.of(Measure.OVERTRAVEL, Statistic.Kind.EVERY)
                 .per(Per.SPROCKET)

@@ -26,6 +26,7 @@ public final class MadeShift {
     private Outcome outcome = Outcome.LANDED;
     private Evidence evidence = Evidence.COMPLETE;
     private boolean displaced;
+    private boolean sprocketsUnsure;
     private Optional<String> step = Optional.empty();
     private OptionalDouble supplyV = OptionalDouble.empty();
 
@@ -78,6 +79,11 @@ public final class MadeShift {
         return this;
     }
 
+    public MadeShift sprocketsUnsure() {
+        this.sprocketsUnsure = true;
+        return this;
+    }
+
     public MadeShift step(String step) {
         this.step = Optional.of(step);
         return this;
@@ -95,7 +101,19 @@ public final class MadeShift {
 
     public Shift number(int number) {
         return new Shift(
-                number, cycle, from, to, direction, outcome, evidence, displaced, false, step, supplyV, measures, notes);
+                number,
+                cycle,
+                from,
+                to,
+                direction,
+                outcome,
+                evidence,
+                displaced,
+                sprocketsUnsure,
+                step,
+                supplyV,
+                measures,
+                notes);
     }
 
     /** A table of ten sprockets, numbered in this order, aligned to a profile. */

@@ -148,7 +148,7 @@ final class ClauseRows {
     private Optional<String> few(String side, List<ComparedGroup> groups) {
         int trials = sum(groups, ComparedGroup::trials);
         int n = sum(groups, ComparedGroup::n);
-        String why = n == 0 && trials > 0 ? " (no overtravel came in " + Figure.shifts(trials) + ")" : "";
+        String why = n == 0 && trials > 0 ? " (no overtravel came in " + RowNumbers.shifts(trials) + ")" : "";
         return few(side, n, why);
     }
 
@@ -160,7 +160,7 @@ final class ClauseRows {
     private Optional<String> few(String side, int n, String why) {
         return n >= clause.needed()
                 ? Optional.empty()
-                : Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + Figure.shifts(n)) + " with a value"
+                : Optional.of(side + " has " + (n == 0 ? "no shift" : "only " + RowNumbers.shifts(n)) + " with a value"
                         + why + ", " + clause.needed() + " are needed");
     }
 
@@ -169,8 +169,8 @@ final class ClauseRows {
         int all = sum(groups, ComparedGroup::trials) + missing;
         return missing <= clause.mayMiss() * all
                 ? Optional.empty()
-                : Optional.of(side + " has " + missing + " of " + Figure.shifts(all) + " not measured, more than the "
-                        + Figure.percent(clause.mayMiss()) + " that may miss");
+                : Optional.of(side + " has " + missing + " of " + RowNumbers.shifts(all)
+                        + " not measured, more than the " + RowNumbers.percent(clause.mayMiss()) + " that may miss");
     }
 
     /** Of an outcome, or of shifts that have a plateau. */

@@ -13,7 +13,7 @@ final class Telling {
     private final Change change;
     private final boolean shownToDiffer;
     private final OptionalInt more;
-    private final Figure figure;
+    private final RowNumbers figure;
     private final double confidence;
 
     /**
@@ -27,7 +27,7 @@ final class Telling {
         this.more = more;
         this.confidence = row.clause().decision().confidence();
         Unit shown = row.of() == Statistic.Likeness.SPREAD ? Unit.ONE : unit;
-        this.figure = new Figure(
+        this.figure = new RowNumbers(
                 shown, row.tested().map(t -> (t.high() - t.low()) / 2).orElse(0.0));
     }
 
@@ -54,7 +54,8 @@ final class Telling {
     }
 
     private String spread(Tested t) {
-        Figure sd = new Figure(row.clause().measure().orElseThrow().unit(), Math.min(t.base(), t.candidate()) / 10);
+        RowNumbers sd =
+                new RowNumbers(row.clause().measure().orElseThrow().unit(), Math.min(t.base(), t.candidate()) / 10);
         return "sd " + sd.number(t.base()) + " → " + sd.text(t.candidate()) + ", ratio " + figure.text(t.difference())
                 + " (" + interval(t) + ")";
     }
@@ -66,7 +67,8 @@ final class Telling {
         boolean none = s.hitsA() == 0 && s.hitsB() == 0;
         if (!row.judged() && (all || none)) {
             double unseen = Math.max(unseen(s.trialsA()), unseen(s.trialsB()));
-            return seen + "; a share of up to " + Figure.percent(unseen) + " that is otherwise could have gone unseen";
+            return seen + "; a share of up to " + RowNumbers.percent(unseen)
+                    + " that is otherwise could have gone unseen";
         }
         return seen + ", difference " + signed(t.difference()) + " (" + interval(t) + ")";
     }
@@ -77,14 +79,14 @@ final class Telling {
     }
 
     private String interval(Tested t) {
-        return Figure.percent(2 * confidence - 1) + " interval " + figure.number(t.low()) + " to "
+        return RowNumbers.percent(2 * confidence - 1) + " interval " + figure.number(t.low()) + " to "
                 + figure.text(t.high());
     }
 
     private String verdict(Tested t) {
         String margin = row.margin().isPresent() ? allowed(row.margin().getAsDouble()) : "";
         String follow = t.effective() < 1
-                ? " (worth " + Figure.percent(t.effective()) + " of their number, since shifts follow each other)"
+                ? " (worth " + RowNumbers.percent(t.effective()) + " of their number, since shifts follow each other)"
                 : "";
         return switch (change) {
             case EQUIVALENT -> ": inside " + margin + (shownToDiffer ? ", though not the same" : "") + follow;
@@ -121,7 +123,7 @@ final class Telling {
                 ? t.difference() >= margin || t.difference() <= 1 / margin
                 : Math.abs(t.difference()) >= margin;
         String chance = "; where nothing changed, this many shifts show it with "
-                + Figure.percent(t.power().getAsDouble()) + " chance";
+                + RowNumbers.percent(t.power().getAsDouble()) + " chance";
         if (outside) {
             return chance + "; the difference seen is itself outside: more shifts show whether it is there";
         }
@@ -129,7 +131,7 @@ final class Telling {
                 ? Optional.of(
                         more.getAsInt() == 0
                                 ? ", so that the same again may well decide"
-                                : ", about " + Figure.shifts(more.getAsInt()) + " more a side with 90 %")
+                                : ", about " + RowNumbers.shifts(more.getAsInt()) + " more a side with 90 %")
                 : Optional.of(", and no number of them does with 90 %");
         return chance + further.get();
     }

@@ -8,7 +8,7 @@ import org.shiftstand.quantity.Unit;
  * Numbers of one row in sentences: in the unit of its margin, with so many decimals that the width of the interval has two
  * significant digits, and a true minus sign.
  */
-final class Figure {
+final class RowNumbers {
     private static final int MOST_DECIMALS = 6;
     private static final String MINUS = "\u2212";
 
@@ -16,7 +16,7 @@ final class Figure {
     private final int decimals;
 
     /** @param width of an interval, base unit; 0 where there is none */
-    Figure(Unit unit, double width) {
+    RowNumbers(Unit unit, double width) {
         this.unit = unit;
         double shown = Math.abs(unit.fromBase(width));
         this.decimals = shown > 0 && Double.isFinite(shown)
