@@ -5,9 +5,10 @@ import org.shiftstand.capture.SampleReader;
 
 /** One pass: reads, corrects, unwraps a few thousand samples at a time and hands them out in any portion. */
 final class DecodingReader implements AngleReader {
-    private static final int BLOCK = 2048;
+    static final int BLOCK = 2048;
 
     private final SampleReader in;
+    private final Frozen frozen;
     private final OffsetDrift.Leveller leveller;
     private final PhaseTable phase;
     private final Unwrapper unwrapper;
@@ -26,6 +27,7 @@ final class DecodingReader implements AngleReader {
 
     DecodingReader(
             SampleReader in,
+            Frozen frozen,
             OffsetDrift.Leveller leveller,
             PhaseTable phase,
             Unwrapper unwrapper,
@@ -33,6 +35,7 @@ final class DecodingReader implements AngleReader {
             Checkpoints checkpoints,
             long firstSample) {
         this.in = in;
+        this.frozen = frozen;
         this.leveller = leveller;
         this.phase = phase;
         this.unwrapper = unwrapper;
@@ -95,8 +98,12 @@ final class DecodingReader implements AngleReader {
     private int read(AngleBlock to, int at) {
         ended = !in.next(raw);
         int n = raw.size();
+        boolean anyFrozen = frozen.look(raw); // as they were read: what drifts would be taken out of equal ones differs
         leveller.level(raw.timeS, raw.hallCos, raw.hallSin, n);
         phase.decode(raw, n, to, at);
+        if (anyFrozen) {
+            frozen.apply(to.state, at, n);
+        }
         System.arraycopy(raw.timeS, 0, to.timeS, at, n);
         System.arraycopy(raw.powered, 0, to.powered, at, n);
         System.arraycopy(raw.currentA, 0, to.currentA, at, n);

@@ -35,11 +35,13 @@ public final class HallDecoder {
         Correction correction = options.stored()
                 .map(stored -> stored.withTurnsPerCycle(options.turnsPerCycle()).withRails(fit.rails()))
                 .orElseGet(fit::correction);
+        boolean readsUnpowered = readsUnpowered(stretches.unpowered(), correction);
         return new DecodedTrack(
                 source,
                 correction,
                 stretches.unpowered().size() > 0,
-                readsUnpowered(stretches.unpowered(), correction));
+                readsUnpowered,
+                stretches.repeats(readsUnpowered).tell());
     }
 
     /** Whether the Hall outputs give angles also where the sensors are said to be off: a bench may power them itself. */

@@ -32,6 +32,9 @@ final class Stretches {
     private final ThinnedPairs powered = new ThinnedPairs();
     private final ThinnedPairs unpowered = new ThinnedPairs();
 
+    private final Repeats poweredRepeats = new Repeats();
+    private final Repeats allRepeats = new Repeats();
+
     private final OffsetBlocks blocks = new OffsetBlocks();
 
     private final double longestStepS;
@@ -53,6 +56,7 @@ final class Stretches {
 
     void add(SampleBlock block) {
         for (int i = 0; i < block.size(); i++) {
+            allRepeats.add(block.hallCos[i], block.hallSin[i]);
             if (!block.powered[i]) {
                 unpowered.add(block.hallCos[i], block.hallSin[i]);
                 open = 0;
@@ -71,6 +75,7 @@ final class Stretches {
                 widen();
             }
             powered.add(x, y);
+            poweredRepeats.add(x, y);
             if (open == 0) {
                 knot(t, x, y);
             } else {
@@ -185,6 +190,11 @@ final class Stretches {
     /** The knots once more, by blocks of time. */
     OffsetBlocks blocks() {
         return blocks;
+    }
+
+    /** How often the pair stays as it is, while the sensors are powered or whether they are or not. */
+    Repeats repeats(boolean alsoUnpowered) {
+        return alsoUnpowered ? allRepeats : poweredRepeats;
     }
 
     /** Takes a drift of the offsets out of all knots. */
