@@ -1,6 +1,5 @@
 package org.shiftstand.angle;
 
-import java.util.Arrays;
 import org.shiftstand.capture.SampleBlock;
 import org.shiftstand.capture.SampleReader;
 
@@ -50,46 +49,54 @@ final class Frozen {
         if (!told || n == 0) {
             return false;
         }
-        double[] cos = block.hallCos;
-        double[] sin = block.hallSin;
-        int alike = 1; // perhaps the first
-        for (int i = 1; i < n; i++) {
-            alike += cos[i] == cos[i - 1] & sin[i] == sin[i - 1] ? 1 : 0;
-        }
-        boolean any = false;
-        if (run + alike >= SAMPLES) {
-            any = mark(block, n);
-        } else {
-            int i = n - 1;
-            while (i > 0 && counts(block, i) && cos[i] == cos[i - 1] && sin[i] == sin[i - 1]) {
-                i--;
-            }
-            boolean before = i == 0 && counts(block, 0) && cos[0] == lastCos && sin[0] == lastSin;
-            run = n - 1 - i + (before ? run + 1 : 0);
-        }
-        lastCos = cos[n - 1];
-        lastSin = sin[n - 1];
+        boolean any = mayHold(block) && mark(block);
+        run = trailing(block);
+        lastCos = block.hallCos[n - 1];
+        lastSin = block.hallSin[n - 1];
         return any;
     }
 
-    private boolean mark(SampleBlock block, int n) {
-        Arrays.fill(frozen, 0, n, false);
+    /** Whether a run of {@value #SAMPLES} may end in these samples: it comes from before, or holds a stretch of them. */
+    private boolean mayHold(SampleBlock block) {
+        int n = block.size();
+        int leading = 0;
+        while (leading < n && isRepeated(block, leading)) {
+            leading++;
+        }
+        boolean found = run + leading >= SAMPLES;
+        for (int i = 0; i + Repeats.STRETCH <= n && !found; i += Repeats.STRETCH) {
+            found = Repeats.standsStill(block, i);
+        }
+        return found;
+    }
+
+    /** The run that is going on behind the last sample. */
+    private int trailing(SampleBlock block) {
+        int i = block.size();
+        while (i > 0 && isRepeated(block, i - 1)) {
+            i--;
+        }
+        return block.size() - i + (i == 0 ? run : 0);
+    }
+
+    private boolean isRepeated(SampleBlock block, int i) {
+        boolean counts = alsoUnpowered || block.powered[i];
+        double cos = i == 0 ? lastCos : block.hallCos[i - 1];
+        double sin = i == 0 ? lastSin : block.hallSin[i - 1];
+        return counts && block.hallCos[i] == cos && block.hallSin[i] == sin;
+    }
+
+    /** Marks frozen samples; whether there are any. */
+    private boolean mark(SampleBlock block) {
+        int n = block.size();
         boolean any = false;
-        double x = lastCos;
-        double y = lastSin;
+        int alike = run;
         for (int i = 0; i < n; i++) {
-            boolean same = counts(block, i) && block.hallCos[i] == x && block.hallSin[i] == y;
-            run = same ? run + 1 : 0;
-            frozen[i] = run >= SAMPLES;
+            alike = isRepeated(block, i) ? alike + 1 : 0;
+            frozen[i] = alike >= SAMPLES;
             any |= frozen[i];
-            x = block.hallCos[i];
-            y = block.hallSin[i];
         }
         return any;
-    }
-
-    private boolean counts(SampleBlock block, int i) {
-        return alsoUnpowered || block.powered[i];
     }
 
     /** Makes faults of good samples that the last look found frozen. */

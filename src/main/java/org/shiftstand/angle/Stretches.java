@@ -32,8 +32,8 @@ final class Stretches {
     private final ThinnedPairs powered = new ThinnedPairs();
     private final ThinnedPairs unpowered = new ThinnedPairs();
 
-    private final Repeats poweredRepeats = new Repeats();
-    private final Repeats allRepeats = new Repeats();
+    private final Repeats poweredRepeats = new Repeats(false);
+    private final Repeats allRepeats = new Repeats(true);
 
     private final OffsetBlocks blocks = new OffsetBlocks();
 
@@ -55,8 +55,9 @@ final class Stretches {
     }
 
     void add(SampleBlock block) {
+        poweredRepeats.add(block);
+        allRepeats.add(block);
         for (int i = 0; i < block.size(); i++) {
-            allRepeats.add(block.hallCos[i], block.hallSin[i]);
             if (!block.powered[i]) {
                 unpowered.add(block.hallCos[i], block.hallSin[i]);
                 open = 0;
@@ -75,7 +76,6 @@ final class Stretches {
                 widen();
             }
             powered.add(x, y);
-            poweredRepeats.add(x, y);
             if (open == 0) {
                 knot(t, x, y);
             } else {
