@@ -39,7 +39,7 @@ final class CsvParser implements CsvCapture.Parser {
         boolean[] present = header.present();
         var check = new RowCheck(options, header.present());
         var rows = new CsvRows(header, check, problems, notices);
-        StagedRows.spool(present, stage -> rows.read(bytes, stage), spool);
+        StagedRows.spool(present, bytes, rows, check, spool);
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
         problems.throwIfAny();
         check.whole(problems);

@@ -1,6 +1,5 @@
 package org.shiftstand.capture;
 
-import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
 
@@ -8,7 +7,7 @@ import java.util.Optional;
  * Reads rows into a stage. A row goes through one loop over its bytes; anything unusual in a field (quotes, exponents,
  * long mantissas, bad text) leaves that loop for {@link CsvField}, which is slow and exact.
  */
-final class CsvRows {
+final class CsvRows implements StagedRows.Rows {
     /** More digits may not fit a long; more than 2^53 is no double. */
     private static final int MOST_DIGITS = 18;
 
@@ -36,17 +35,14 @@ final class CsvRows {
         columnOfField = header.columnOfField();
     }
 
-    /** Reads rows from {@code bytes.position} on, until the stage is full or none is left. */
-    void read(Bytes bytes, RowStage into) throws IOException {
-        stage = into;
-        while (stage.rows < RowStage.ROWS && bytes.hasLine()) {
-            read(bytes);
-        }
-        check.lastOf(stage);
+    @Override
+    public void into(RowStage empty) {
+        stage = empty;
     }
 
     /** Reads the row at {@code bytes.position} and goes to the next line. */
-    private void read(Bytes bytes) {
+    @Override
+    public void read(Bytes bytes) {
         if (isEmptyLine(bytes)) {
             return;
         }

@@ -53,7 +53,7 @@ final class DialectParser implements CsvCapture.Parser {
         if (!dialect.format().header()) {
             skipPreamble(rows);
         }
-        StagedRows.spool(present, stage -> rows.read(bytes, stage), spool);
+        StagedRows.spool(present, bytes, rows, check, spool);
         present[Column.REQUEST.index()] = false; // not spooled: a request is an event
         problems.throwIfAny();
         check.whole(problems);

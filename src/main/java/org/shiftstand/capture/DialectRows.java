@@ -1,6 +1,5 @@
 package org.shiftstand.capture;
 
-import java.io.IOException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -9,7 +8,7 @@ import java.util.Optional;
  * Reads rows of a dialect into a stage. Units, origins and differences are taken on the decimals as written, so that what
  * comes out is the double nearest to the exact value.
  */
-final class DialectRows {
+final class DialectRows implements StagedRows.Rows {
     private final int[] place = new int[Column.COUNT];
     private final int[] minus = new int[Column.COUNT];
     private final ColumnFrom[] from = new ColumnFrom[Column.COUNT];
@@ -102,17 +101,14 @@ final class DialectRows {
         return into.read(b, fields.from(field), fields.to(field));
     }
 
-    /** Reads rows from {@code bytes.position} on, until the stage is full or none is left. */
-    void read(Bytes bytes, RowStage into) throws IOException {
-        stage = into;
-        while (stage.rows < RowStage.ROWS && bytes.hasLine()) {
-            read(bytes);
-        }
-        check.lastOf(stage);
+    @Override
+    public void into(RowStage empty) {
+        stage = empty;
     }
 
     /** Reads the row at {@code bytes.position} and goes to the next line. */
-    private void read(Bytes bytes) {
+    @Override
+    public void read(Bytes bytes) {
         byte[] b = bytes.buffer;
         fields.split(b, bytes.position, bytes.limit);
         long line = bytes.line;

@@ -11,17 +11,24 @@ import org.jspecify.annotations.Nullable;
 final class StagedRows {
     private static final int STAGES = 4;
 
+    private final Bytes bytes;
     private final Rows rows;
+    private final RowCheck check;
     private @Nullable IOException failure;
 
     /** Parses rows. */
     interface Rows {
-        /** Fills an empty stage; leaves it empty where no row is left. */
-        void fill(RowStage stage) throws IOException;
+        /** Where rows go from now on. */
+        void into(RowStage empty);
+
+        /** Reads the row at {@code bytes.position} and goes to the next line. */
+        void read(Bytes bytes);
     }
 
-    private StagedRows(Rows rows) {
+    private StagedRows(Bytes bytes, Rows rows, RowCheck check) {
+        this.bytes = bytes;
         this.rows = rows;
+        this.check = check;
     }
 
     /**
@@ -30,14 +37,14 @@ final class StagedRows {
      * @param present columns that are parsed; requests are events, and not spooled
      * @throws IOException what reading threw
      */
-    static void spool(boolean[] present, Rows rows, Spool spool) throws IOException {
+    static void spool(boolean[] present, Bytes bytes, Rows rows, RowCheck check, Spool spool) throws IOException {
         var spooled = present.clone();
         spooled[Column.REQUEST.index()] = false;
         ByteBuffer block = ByteBuffer.allocate(8 + Column.COUNT * ColumnBlock.maxBytes(RowStage.ROWS))
                 .order(ByteOrder.LITTLE_ENDIAN);
         List<RowStage> ring =
                 Stream.generate(() -> new RowStage(present)).limit(STAGES).toList();
-        var staged = new StagedRows(rows);
+        var staged = new StagedRows(bytes, rows, check);
         Ahead.run(ring, staged::fill, stage -> stage.flush(spooled, block, spool));
         if (staged.failure != null) {
             throw staged.failure;
@@ -46,7 +53,11 @@ final class StagedRows {
 
     private boolean fill(RowStage stage) {
         try {
-            rows.fill(stage);
+            rows.into(stage);
+            while (stage.rows < RowStage.ROWS && bytes.hasLine()) {
+                rows.read(bytes);
+            }
+            check.lastOf(stage);
         } catch (IOException e) {
             failure = e;
             stage.rows = 0; // what was read of it is of no use

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Predicate;
 import org.shiftstand.judge.Judgement;
 import org.shiftstand.profile.Profile;
 import org.shiftstand.quantity.Direction;
@@ -164,24 +165,23 @@ final class Strips {
             }
         }
         plot.beyond().ifPresent(notes::add);
-        long displaced = judgement.table().shifts().stream()
-                .filter(s -> Findings.scripted(s)
-                        && s.displaced()
-                        && s.get(measure).number().isPresent())
-                .count();
+        long displaced = leftOut(measure, Shift::displaced);
         if (displaced > 0) {
             notes.add(Figures.count(displaced, "displaced shift")
                     + " left out: not started on the sprocket it should leave.");
         }
-        long unsure = judgement.table().shifts().stream()
-                .filter(s -> Findings.scripted(s)
-                        && s.sprocketsUnsure()
-                        && s.get(measure).number().isPresent())
-                .count();
+        long unsure = leftOut(measure, Shift::sprocketsUnsure);
         if (unsure > 0) {
             notes.add(Figures.count(unsure, "shift")
                     + " left out: sprockets not known, since samples before or after are damaged.");
         }
+    }
+
+    private long leftOut(Measure measure, Predicate<Shift> which) {
+        return judgement.table().shifts().stream()
+                .filter(which)
+                .filter(s -> Findings.scripted(s) && s.get(measure).number().isPresent())
+                .count();
     }
 
     private List<Shift> placed(Measure measure) {
