@@ -4,7 +4,10 @@ package org.shiftstand.angle;
 public final class AngleBlock {
     /** {@link #state}: the angle is good. */
     public static final byte GOOD = 0;
-    /** {@link #state}: sensor fault, the radius is far from 1 or the pair is frozen ({@link Frozen}); the angle repeats the last good one and means nothing. */
+    /**
+     * {@link #state}: sensor fault, the radius is far from 1 or the pair stays the same to the last digit as it never does
+     * otherwise; the angle repeats the last good one and means nothing.
+     */
     public static final byte FAULT = 1;
     /** {@link #state}: the sensors were off and give no angle; it repeats the last good one and means nothing. */
     public static final byte OFF = 2;

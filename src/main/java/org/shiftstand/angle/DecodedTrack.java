@@ -67,7 +67,7 @@ final class DecodedTrack implements AngleTrack {
     }
 
     private Frozen frozen() {
-        return new Frozen(tellsFrozen, readsUnpowered, Math.max(Frozen.SAMPLES, DecodingReader.BLOCK));
+        return new Frozen(tellsFrozen, readsUnpowered, DecodingReader.BLOCK);
     }
 
     @Override

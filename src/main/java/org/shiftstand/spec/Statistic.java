@@ -102,7 +102,17 @@ public record Statistic(Kind kind, Settings settings) {
                         CHANGE_POINT,
                         FIRST_FAILURE,
                         EQUIVALENT_TO -> true;
-                default -> false;
+                case EVERY,
+                        MINIMUM,
+                        MAXIMUM,
+                        MEAN,
+                        MEDIAN,
+                        STANDARD_DEVIATION,
+                        RANGE,
+                        PERCENTILE,
+                        COUNT,
+                        PROPORTION,
+                        TOLERANCE_INTERVAL -> false;
             };
         }
 
